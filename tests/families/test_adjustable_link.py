@@ -42,7 +42,7 @@ PUSH = ("end b", (-4000.0, 0.0, 0.0))
 # ---- the solids ---------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("kind", by_turns(LINKS))
+@pytest.mark.parametrize("kind", by_turns(LINKS, of=3))
 def test_every_kind_is_the_part_that_is_checked(kind):
     part = link(**LINKS[kind])
     assert is_sound(part)
@@ -57,7 +57,7 @@ def test_every_kind_is_made(kind):
     assert all(cut.difference < SOFTENED for cut in model(link(**LINKS[kind])).cuts)
 
 
-@pytest.mark.parametrize("kind", by_turns(LINKS, 1))
+@pytest.mark.parametrize("kind", by_turns(LINKS, 1, of=3))
 def test_sharp_kinds_equal_their_outlines_along_the_whole_path(kind):
     part = link(edge_break="0 mm", **LINKS[kind])
     assert not part.softened
@@ -65,7 +65,7 @@ def test_sharp_kinds_equal_their_outlines_along_the_whole_path(kind):
     assert worst_difference(part, (0.0005, 0.99)) < SHARP
 
 
-@pytest.mark.parametrize("word", ["minimum", "nominal", "maximum"])
+@pytest.mark.parametrize("word", by_turns(["minimum", "nominal", "maximum"], of=3))
 def test_pins_stand_apart_by_the_length_asked_for(word):
     length = SHORT_RANGE[word]
     part = link(length=length, end_a=CLEVIS, end_b=NECKED, pin_to_pin=SHORT_RANGE)

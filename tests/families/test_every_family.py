@@ -81,7 +81,7 @@ def schema():
     return jsonschema.Draft202012Validator(json.loads(text))
 
 
-@EACH
+@pytest.mark.parametrize("name", [name for name in EXAMPLES if name.endswith(", 1")])
 def test_its_json_is_valid(name, checked, schema):
     schema.validate(json.loads(json_bytes([checked(name)])))
 

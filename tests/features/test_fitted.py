@@ -8,6 +8,7 @@ import io
 import brackets
 import pytest
 import torsion_arms
+from by_turns import by_turns
 from pydantic import ValidationError
 from pypdf import PdfReader
 
@@ -97,6 +98,11 @@ def test_the_sheet_of_a_bracket_states_them(option):
     lines = list(said(part))
     for words in SAID[option]:
         assert words in lines
+
+
+@pytest.mark.parametrize("option", by_turns(SAID))
+def test_the_solid_of_a_bracket_has_them(option):
+    part = brackets.bracket(option)
     (drawn,) = part.drawn()
     assert [one for one in measured(drawn.marks, part.pieces[0].solid.val()) if not one.ok] == []
 

@@ -378,7 +378,7 @@ words = st.sampled_from(
 keys = st.sampled_from([*Clevis.model_fields, "units", "zz", "throat", "shank", "ears"])
 
 
-@settings(max_examples=200, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=80, suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(st.lists(st.tuples(keys, words | st.text(max_size=6)), max_size=6), st.booleans())
 def test_no_content_raises_anything_else(lines, on_top_of_a_good_file):
     text = (BASE if on_top_of_a_good_file else "family: clevis\n") + "".join(
@@ -391,7 +391,7 @@ def test_no_content_raises_anything_else(lines, on_top_of_a_good_file):
         assert str(error)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(data=st.data())
 def test_any_value_in_any_place_of_a_good_file(data):
     good = yaml.safe_load(BASE)

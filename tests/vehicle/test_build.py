@@ -28,6 +28,21 @@ def moved(path, old, new):
     return Build(path)
 
 
+@pytest.fixture(scope="module")
+def first(tmp_path_factory):
+    """A small build and what was made of it, in coarse meshes."""
+    folder = tmp_path_factory.mktemp("first")
+    make_build(Build(write(folder)), folder / "out", stl_chord=0.5)
+    return folder
+
+
+@pytest.fixture
+def made(first, tmp_path):
+    """Its file and its outputs, for this test alone."""
+    shutil.copytree(first, tmp_path, dirs_exist_ok=True)
+    return tmp_path / "build.yaml", tmp_path / "out"
+
+
 def test_only_what_hangs_on_the_point_is_made_again(tmp_path):
     path, out = write(tmp_path), tmp_path / "out"
     first = make_build(Build(path), out)
@@ -126,25 +141,22 @@ def test_what_moved_in_the_build_itself_is_told_where_no_part_is_made_again(tmp_
     assert not make_build(Build(path), out).changes
 
 
-def test_what_is_gone_from_the_disk_is_made_again(tmp_path):
-    path, out = write(tmp_path), tmp_path / "out"
-    make_build(Build(path), out)
+def test_what_is_gone_from_the_disk_is_made_again(made):
+    path, out = made
     (out / "B" / "B.step").unlink()
-    assert list(stale(Build(path), out, (0.05, 0.2))) == ["B"]
+    assert list(stale(Build(path), out, (0.5, 0.2))) == ["B"]
     (out / "small" / "state.json").write_text("{")
-    assert list(stale(Build(path), out, (0.05, 0.2))) == ["A", "B"]
+    assert list(stale(Build(path), out, (0.5, 0.2))) == ["A", "B"]
 
 
-def test_other_outputs_are_other_parts(tmp_path):
-    path, out = write(tmp_path), tmp_path / "out"
-    make_build(Build(path), out, stl_chord=0.5)
+def test_other_outputs_are_other_parts(made):
+    path, out = made
     assert list(stale(Build(path), out, (0.5, 0.2))) == []
     assert list(stale(Build(path), out, (0.05, 0.2))) == ["A", "B"]
 
 
-def test_an_input_error_leaves_every_output_as_it_was(tmp_path):
-    path, out = write(tmp_path), tmp_path / "out"
-    make_build(Build(path), out)
+def test_an_input_error_leaves_every_output_as_it_was(made):
+    path, out = made
     before = {f: f.read_bytes() for f in out.rglob("*") if f.is_file()}
     build = moved(path, "one: {at: [0, 0, 0]", "one: {at: [29, 0, 0]")
     with pytest.raises(InputError):

@@ -9,7 +9,7 @@ import torsion_arms
 
 from parts.making.bench.dimensioning import angle_ink
 from parts.making.bench.field import Field
-from parts.making.bench.files import bench_files
+from parts.making.bench.files import sharp_solids, sheets
 from parts.making.bench.legible import unreadable
 from parts.making.bench.measured import faces_of, measured
 from parts.making.model import model
@@ -46,7 +46,7 @@ def test_a_clocked_shank_is_drawn_and_says_its_turn(shank, changes, note):
     assert [n for n in marks.notes if "turned" in n] == ([note] if note else [])
     assert [one for one in measured(marks, part.pieces[0].solid.val()) if not one.ok] == []
     # refuses a sheet on which no view shows a dimension, or that cannot be read
-    assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
+    assert [*sheets(part, model(part), sharp_solids(part))]
 
 
 def test_the_turn_is_that_of_the_solid():
@@ -148,7 +148,7 @@ def test_the_diameter_of_a_flatted_bar_is_shown_from_its_end():
     part = links.turnbuckle(body=links.BODIES["flatted, no witness holes"])
     named = {one.name: one for one in _marks(part).dimensions}
     assert named["outside diameter"].view == named["across flats"].view == "left"
-    assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
+    assert [*sheets(part, model(part), sharp_solids(part))]
 
 
 def test_points_of_a_bracket_in_line_have_one_dimension():
