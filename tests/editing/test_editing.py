@@ -19,8 +19,7 @@ family: clevis
 name: HC-150
 units: {force: N}
 material: Ti-6Al-4V annealed
-edge_break: 0.4 mm
-root_fillet: 1.5 mm
+edge_break: 0 mm
 
 ears:
   thickness: 1/4 in         # what lies on the shelf
@@ -100,7 +99,7 @@ def test_it_is_read_and_checked(fresh):
         ("shank.neck.length", "7/16", "length: 11 mm,", "length: 7/16 mm,"),
         ("loads[1].forces[1].force[1]", "-2600", "x: -2550", "x: -2600"),
         ("loads[1].forces[1].force[2]", "30 lbf", "y: 150", "y: 30 lbf"),
-        ("edge_break", "", "edge_break: 0.4 mm\n", ""),
+        ("edge_break", "", "edge_break: 0 mm\n", ""),
         ("quantity", "4", "material: Ti", "quantity: 4\nmaterial: Ti"),
     ],
 )

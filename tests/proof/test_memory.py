@@ -9,7 +9,7 @@ import pytest
 pytestmark = pytest.mark.skipif(
     not Path("/proc/self/clear_refs").exists(), reason="the system cannot forget a peak"
 )
-HELD = 1000
+HELD = 500
 """What the beginning process holds [MB]: far more than the libraries take."""
 CODE = """
 import parts.proof.prove as proof

@@ -13,9 +13,9 @@ from parts.families import families
 from parts.folders.part_files import make_part
 from parts.folders.proof_files import prove_parts
 from parts.making.model import model
+from parts.proof.prove import prove
 from parts.proof.records import Beside, CaseProof, PieceProof, Proof, Spot
 from parts.proof.refine import Aim
-from parts.proof.workers import prove_all
 from parts.report.document import json_bytes
 from parts.report.proof.text import summary
 from parts.report.text import WIDTH, text_report
@@ -147,6 +147,6 @@ def test_making_a_part_anew_drops_the_proof_of_the_old_one(tab, tmp_path):
 
 
 def test_buckling_that_did_not_settle_is_said_at_the_top(tab):
-    (found,) = prove_all([tab], replace(ROUGH, unknowns=1000), jobs=1)
+    found = prove(tab, replace(ROUGH, unknowns=1000))
     assert found.pieces[0].unsettled
     assert "first buckling factors did not settle" in " ".join([*summary(found)][1:2])
