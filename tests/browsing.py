@@ -14,7 +14,7 @@ WAIT = 30.0
 OPTIONS = (
     "--headless=new", "--no-sandbox", "--disable-gpu", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
     "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync", "--window-size=1280,900",
+    "--disable-component-update", "--disable-sync", "--window-size=1000,700",
 )  # fmt: skip
 
 
@@ -65,11 +65,18 @@ def browser(tmp_path_factory):
     found.quit()
 
 
+def afresh(browser, page):
+    """A page with nothing kept from before; one that is shown already is loaded once more."""
+    if browser.current_url == page:
+        browser.execute_script("sessionStorage.clear()")
+    browser.get(page)
+
+
 def until(true, seconds=WAIT):
     end = time.monotonic() + seconds
     while not true():
         assert time.monotonic() < end, f"still waiting after {seconds} s"
-        time.sleep(0.01)
+        time.sleep(0.03)
 
 
 def drawn(browser):

@@ -6,7 +6,8 @@ import pytest
 
 FILES = sorted((Path(__file__).parents[1] / "params").glob("hc-*.yaml"))
 SLOW = tuple(
-    f"hc-{n}" for n in (102, 103, 104, 105, 106, 107, 108, 109, 113, 114, 116, 120, 121, 122, 123, 124, 125)
+    f"hc-{n}"
+    for n in (102, 103, 104, 105, 106, 107, 108, 109, 113, 114, 116, 120, 121, 122, 123, 124, 125)
 )
 
 

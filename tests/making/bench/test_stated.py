@@ -6,6 +6,7 @@ import links
 import numpy as np
 import pytest
 import torsion_arms
+from by_turns import by_turns
 
 from parts.making.bench.dimensioning import angle_ink
 from parts.making.bench.field import Field
@@ -88,7 +89,7 @@ def test_the_root_of_a_fork_is_stated():
     assert roots == [part.peg.fillet]
 
 
-@pytest.mark.parametrize("clocking", ["0 deg", "20 deg"])
+@pytest.mark.parametrize("clocking", by_turns(["20 deg", "0 deg"]))
 def test_the_pinch_bolts_stand_as_far_apart_as_the_sheet_says(clocking):
     bore = {**torsion_arms.CLAMP, "clocking": clocking}
     part = torsion_arms.arm(hub__bore=bore, hub__diameter="54 mm")

@@ -1,7 +1,7 @@
 """The browser, and the page of a module opened in it."""
 
 import pytest
-from browsing import browser, drawn, until
+from browsing import afresh, browser, drawn, until
 
 __all__ = ["browser"]
 
@@ -9,8 +9,6 @@ __all__ = ["browser"]
 @pytest.fixture
 def opened(browser, page):
     """The page of a module, drawn once, with nothing kept from before."""
-    browser.get(page)
-    browser.execute_script("sessionStorage.clear()")
-    browser.get(page)
+    afresh(browser, page)
     until(lambda: drawn(browser) > 0)
     return browser

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pypdf
 import pytest
-from browsing import after, differ, drawn, errors, faint, pixels, until
+from browsing import afresh, after, differ, drawn, errors, faint, pixels, until
 from parts_shown import fork_shown
 
 from parts.report.page.index import folder_page
@@ -88,14 +88,16 @@ SCREENS = {390: (844, 12_000), 820: (1180, 6000), 1440: (900, 6000)}
 """Width, height and the longest page before anything is unfolded [px]."""
 
 
-@pytest.fixture(params=list(SCREENS))
-def screen(request, opened):
-    """The page on a phone, a tablet and a desk: width and browser."""
+@pytest.fixture(scope="module", params=list(SCREENS))
+def screen(request, browser, page):
+    """The page on a phone, a tablet and a desk, loaded once for all that is looked at there: width and browser."""
+    afresh(browser, page)
+    until(lambda: drawn(browser) > 0)
     high, _ = SCREENS[request.param]
     metrics = {"width": request.param, "height": high, "deviceScaleFactor": 1, "mobile": False}
-    opened.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", metrics)
-    yield request.param, opened
-    opened.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", metrics)
+    yield request.param, browser
+    browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
 
 
 def test_the_first_screen_holds_verdict_part_checks_and_shops(screen):

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from browsing import differ, errors, until
+from browsing import afresh, differ, errors, until
 from pages import read
 from parts_shown import fork_shown
 
@@ -195,9 +195,7 @@ def file(content, tmp_path_factory):
 
 @pytest.fixture
 def opened(browser, file):
-    browser.get(file)
-    browser.execute_script("sessionStorage.clear()")
-    browser.get(file)
+    afresh(browser, file)
     until(lambda: shown(browser) > 0)
     before = shown(browser)
     browser.execute_script("document.getElementById('proof').open = true")
