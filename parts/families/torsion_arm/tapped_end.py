@@ -27,6 +27,7 @@ from parts.features.fork.ball import often_modes
 from parts.features.section.notches import same, tapped_relief
 from parts.features.section.outlines import chamfered
 from parts.features.thread import threaded
+from parts.features.thread.tapped_marks import tapped_marks
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.fasteners.jam_nuts import jam_nut
@@ -44,7 +45,7 @@ from parts.strength.section.figures import circle
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.core.drawing import Dimension, Marks
+    from parts.core.drawing import Marks
     from parts.core.loadpath import Span
     from parts.core.supports import Applied
 
@@ -315,74 +316,25 @@ class TappedEnd(Group, Answers[AtTip]):
 
     def marks(self, site: AtTip) -> Marks:
         """Its block, and the tapped hole with its relief."""
-        from parts.core.drawing import (
-            Callout,
-            CentreLine,
-            Diameter,
-            Hole,
-            Linear,
-            Marks,
-            ThreadLines,
-        )
+        from parts.core.drawing import CentreLine, Linear, Marks
 
-        edge_break = float(site.edge_break)
-        thread, off, long = self.thread, float(self.stand_off), float(self.length)
-        wide, high, depth = float(self.width) / 2.0, float(self.height) / 2.0, float(self.depth)
-        drilled = depth + float(
-            threaded.behind_thread(thread, relief=self.relief, beyond=self.beyond_thread)
-        )
-        minor, major = float(thread.minor_internal), float(thread.major)
-        hole = Hole(
-            "tapped end", (-off, 0, 0), -X, minor, depth=drilled, thread=thread, tapped=depth,
-            countersink=major + 2.0 * edge_break, view="right",
+        off, long = float(self.stand_off), float(self.length)
+        wide, high = float(self.width) / 2.0, float(self.height) / 2.0
+        hole, lines, full, relief = tapped_marks(
+            "tapped end", self.thread, -off, -1.0, float(self.depth), relief=self.relief, beyond=self.beyond_thread,
+            sink=2.0 * float(site.edge_break), view="right",
         )  # fmt: skip
-        sizes: list[Dimension] = [
-            Linear(
-                "length of the block",
-                (-off - long, wide, 0),
-                (-off, wide, 0),
-                X,
-                long,
-                view="front",
-            ),
-            Linear(
-                "width of the block", (-off, -wide, 0), (-off, wide, 0), Y, 2 * wide, view="right"
-            ),
-            Linear(
-                "height of the block", (-off, 0, -high), (-off, 0, high), Z, 2 * high, view="top"
-            ),
-        ]
-        if self.relief:
-            groove = float(thread.relief("internal").diameter)
-            x = -off - (depth + drilled) / 2.0
-            parts: tuple[Any, ...] = (
-                Diameter("relief", (x, 0, 0), X, groove),
-                Linear(
-                    "width of the relief",
-                    (-off - drilled, 0, 0),
-                    (-off - depth, 0, 0),
-                    X,
-                    drilled - depth,
-                    reference=True,
-                ),
-            )
-            sizes.append(
-                Callout("relief", (x, 0, groove / 2), "relief {0} × {1} wide", parts, view="top")
-            )
-            sizes.append(
-                Linear(
-                    "depth of full thread", (-off - depth, 0, 0), (-off, 0, 0), X, depth, view="top"
-                )
-            )
-        lines = ThreadLines((-off - depth, 0, 0), (-off, 0, 0), major, minor, internal=True)
-        note = f"The rod end's middle stands {off:.2f} mm off the face; lock its jam nut."
-        return Marks(
-            tuple(sizes),
-            (hole,),
-            (lines,),
-            (CentreLine((-off - long, 0, 0), (-off, 0, 0)),),
-            (note,),
+        side, under = (-off, wide, 0), (-off, 0, high)
+        sizes = (
+            Linear("length of the block", (-off - long, wide, 0), side, X, long, view="front"),
+            Linear("width of the block", (-off, -wide, 0), side, Y, 2 * wide, view="right"),
+            Linear("height of the block", (-off, 0, -high), under, Z, 2 * high, view="top"),
+            *relief,
+            *full,
         )
+        note = f"The rod end's middle stands {off:.2f} mm off the face; lock its jam nut."
+        middle = CentreLine((-off - long, 0, 0), (-off, 0, 0))
+        return Marks(sizes, (hole,), (lines,), (middle,), (note,))
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The block, not yet tapped."""

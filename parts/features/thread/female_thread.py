@@ -30,6 +30,7 @@ from parts.features.thread.body import (
     rooted,
     thread_facts,
 )
+from parts.features.thread.tapped_marks import tapped_marks
 from parts.features.thread.turned import Step
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
@@ -39,7 +40,7 @@ from parts.strength.section import bar
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.core.drawing import Dimension, Marks
+    from parts.core.drawing import Marks
     from parts.core.loadpath import Span
     from parts.core.supports import Support
 
@@ -92,71 +93,24 @@ class FemaleThread(Shank):
 
     def marks(self, site: OnBody) -> Marks:
         """Boss, tapped hole with its relief, and flats, in the axes of the ears."""
-        from parts.core.drawing import (
-            Callout,
-            CentreLine,
-            Diameter,
-            Hole,
-            Linear,
-            Marks,
-            ThreadLines,
-        )
+        from parts.core.drawing import CentreLine, Diameter, Linear, Marks
         from parts.features.thread.body_marks import flats_sizes, root_marks, turned_marks
 
-        body = site.body
-        thread, length, wide = self.thread, float(self.length), float(self.diameter)
-        minor, major, depth = float(thread.minor_internal), float(thread.major), float(self.depth)
-        drilled = depth + float(
-            threaded.behind_thread(thread, relief=self.relief, beyond=self.beyond_thread)
-        )
-        sizes: list[Dimension] = [
+        body, length, wide = site.body, float(self.length), float(self.diameter)
+        hole, lines, full, relief = tapped_marks(
+            "tapped boss", self.thread, -length, 1.0, float(self.depth), relief=self.relief, beyond=self.beyond_thread,
+            sink=0.6, relief_name="relief behind the thread",
+        )  # fmt: skip
+        start, end = (-length, wide / 2, 0), (0, wide / 2, 0)
+        sizes = (
             Diameter("boss", (-length, 0, 0), X, wide, view="front"),
-            Linear(
-                "length of the boss",
-                (-length, wide / 2, 0),
-                (0, wide / 2, 0),
-                X,
-                length,
-                view="front",
-            ),
+            Linear("length of the boss", start, end, X, length, view="front"),
             *root_marks(body, wide),
             *flats_sizes(self.flats, float(body.root_fillet), length),
-        ]
-        if self.relief:
-            groove = thread.relief("internal")
-            at = -length + (depth + drilled) / 2.0
-            full = Linear(
-                "depth of full thread",
-                (-length, 0, 0),
-                (-length + depth, 0, 0),
-                X,
-                depth,
-                view="top",
-            )
-            words = Callout(
-                "relief behind the thread",
-                (at, 0.0, groove.diameter / 2.0),
-                "relief {0} × {1} wide",
-                (
-                    Diameter("relief", (at, 0, 0), X, float(groove.diameter)),
-                    Linear(
-                        "width of the relief",
-                        (-length + depth, 0, 0),
-                        (-length + drilled, 0, 0),
-                        X,
-                        drilled - depth,
-                        reference=True,
-                    ),
-                ),
-                view="top",
-            )
-            sizes += [full, words]
-        hole = Hole(
-            "tapped boss", (-length, 0, 0), X, minor, depth=drilled, thread=thread, tapped=depth,
-            countersink=major + 0.6,
-        )  # fmt: skip
-        lines = ThreadLines((-length + depth, 0, 0), (-length, 0, 0), major, minor, internal=True)
-        marks = Marks(tuple(sizes), (hole,), (lines,), (CentreLine((0, 0, 0), (-length, 0, 0)),))
+            *full,
+            *relief,
+        )
+        marks = Marks(sizes, (hole,), (lines,), (CentreLine((0, 0, 0), (-length, 0, 0)),))
         return turned_marks(marks, body, "" if self.flats is None else "Wrench flats")
 
     def rules(self, site: OnBody) -> Iterator[Rule]:
