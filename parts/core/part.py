@@ -16,8 +16,8 @@ from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.group import Group
 from parts.core.loads import ByCase, LoadCase, Required
-from parts.core.refusing import BrokenRules, refuse_broken, refuse_too_thick
-from parts.core.rules import NoSuchPoint, Rule, SameName
+from parts.core.refusing import refuse_broken, refuse_lost_loads, refuse_too_thick
+from parts.core.rules import Rule
 from parts.core.shop import Cutting, Drawing, Milling, PrintFit
 from parts.inputs.designations import MaterialName
 from parts.inputs.document import dotted, steps_of
@@ -382,24 +382,6 @@ class Part(Group, metaclass=FamilyClass):
         return self
 
     @model_validator(mode="after")
-    def _loads_act_at_points_of_the_part(self) -> Part:
-        known = tuple(self.points())
-        wrong = [
-            NoSuchPoint(dotted(("loads", i, kind, k, "at")), one.at, known)
-            for i, case in enumerate(self.loads)
-            for kind, stated in case.stated().items()
-            for k, one in enumerate(stated)
-            if one.at not in known
-        ]
-        if wrong:
-            raise BrokenRules(wrong)
-        return self
-
-    @model_validator(mode="after")
-    def _each_load_case_has_its_own_name(self) -> Part:
-        # Reports, pages and proofs find a load case by its name.
-        names = [case.name for case in self.loads]
-        if len({*names}) < len(names):
-            twice = [i for i, name in enumerate(names) if name in names[:i]]
-            raise BrokenRules([SameName(dotted(("loads", i, "name")), names[i]) for i in twice])
+    def _has_loads_that_are_found(self) -> Part:
+        refuse_lost_loads(self)
         return self

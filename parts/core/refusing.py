@@ -1,4 +1,4 @@
-"""What a part is refused for: rules that it breaks, joints, and stock thicker than its material is listed for."""
+"""What a part is refused for: rules that it breaks, joints, loads that reach no point, and stock that is too thick."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import numpy as np
 
 from parts.core.rules import NoSuchPoint, Rule, SameName, at_most, broken
 from parts.core.search.subject import Subject
+from parts.inputs.document import dotted
 from parts.standards.materials.materials import Material, material
 
 if TYPE_CHECKING:
@@ -76,3 +77,24 @@ def _stock_rule(part: Ruled) -> Rule:
         f"of {listed.name}{f' {part.form}' if part.form else ''} no strength is listed for thicker stock",
         "make it smaller, or choose another material or form",
     )
+
+
+def refuse_lost_loads(part: Ruled) -> None:
+    """Raise `BrokenRules` where a load acts at no point of a part, or two load cases have one name.
+
+    Reports, pages and proofs find a load case by its name.
+    """
+    known = tuple(part.points())
+    names = [case.name for case in part.loads]
+    wrong: list[NoSuchPoint | SameName] = [
+        NoSuchPoint(dotted(("loads", i, kind, k, "at")), one.at, known)
+        for i, case in enumerate(part.loads)
+        for kind, stated in case.stated().items()
+        for k, one in enumerate(stated)
+        if one.at not in known
+    ]
+    if not wrong:
+        twice = [i for i, name in enumerate(names) if name in names[:i]]
+        wrong = [SameName(dotted(("loads", i, "name")), names[i]) for i in twice]
+    if wrong:
+        raise BrokenRules(wrong)

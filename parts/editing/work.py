@@ -244,21 +244,15 @@ class Work:
             Thread(target=self._follow, args=(self._making,), daemon=True).start()
 
     def _follow(self, run: subprocess.Popen[str]) -> None:
-        lines = ["making"]
-        self.board.put({"stage": "made", "over": False, "lines": lines})
+        made, lines = {"stage": "made", "over": False}, ["making"]
+        self.board.put({**made, "lines": lines})
         assert run.stdout is not None
         for line in run.stdout:
             lines = [*lines[-40:], line.rstrip()]
-            self.board.put({"stage": "made", "over": False, "lines": lines})
-        self.board.put(
-            {
-                "stage": "made",
-                "over": True,
-                "status": run.wait(),
-                "lines": lines,
-                "files": self.files(),
-            }
-        )
+            self.board.put({**made, "lines": lines})
+        status = run.wait()
+        over = {"over": True, "status": status, "lines": lines, "files": self.files()}
+        self.board.put({**made, **over})
 
     def measured(self, asked: Mapping[str, Any], *, keep: bool = False, over: bool = False) -> None:
         """Judge the part as it was made; what comes of it goes to the board.

@@ -5,7 +5,7 @@ import pytest
 from pydantic import ValidationError
 from stated import part_of
 
-from parts.families.spacer import Spacer
+from parts.families.spacer.family import Spacer
 from parts.making.bench.inspection import items
 
 SLEEVE, TOP_HAT, WHEEL = Spacer.examples

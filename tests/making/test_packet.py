@@ -13,7 +13,7 @@ import parts
 from parts.families.coped_tube.family import CopedTube
 from parts.families.frame_tab.family import FrameTab
 from parts.families.gusset.family import Gusset
-from parts.families.spacer import Spacer
+from parts.families.spacer.family import Spacer
 from parts.folders.packet import old_packets, order_of, packet_of_part
 from parts.folders.part_folder import made_for, standing, write_part
 from parts.making.bench.ink import Letters

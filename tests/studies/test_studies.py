@@ -13,7 +13,7 @@ import square_on_round
 import thin_hub
 
 from parts.strength.bolted import group
-from parts.strength.welded import tube_wall
+from parts.strength.welded import tube_joint
 
 LONG_RUN = Path(__file__).parents[1] / "proof" / "long_run.csv"
 SOLVED = {
@@ -45,7 +45,7 @@ def test_a_deflection_that_is_printed_lies_within_a_tenth_of_the_elements():
 
 
 def test_no_wall_of_a_tube_is_stressed_more_at_a_toe_than_the_bound_says():
-    bound = dict(zip(("N", "Mi", "Mo"), tube_wall.AT_TOE, strict=True))
+    bound = dict(zip(("N", "Mi", "Mo"), tube_joint.AT_TOE, strict=True))
     with Path(__file__).with_name("tube_wall_toe.csv").open(encoding="utf-8") as file:
         for row in csv.DictReader(file):
             assert max(float(row["side"]), float(row["end"])) <= bound[row["load"]], row

@@ -24,7 +24,8 @@ from parts.families.clevis.pad import Pad
 from parts.families.clevis.spigot import Spigot
 from parts.features.bolts.hardware import galvanic_cautions, matching
 from parts.features.fork.ball import UNKNOWN, friction_actions
-from parts.features.fork.fork import FINEST, Ears, InFork
+from parts.features.fork.fork import Ears, InFork
+from parts.features.fork.rules import FINEST
 from parts.features.fork.stability import slender
 from parts.features.fork.throat import RodEndThroat
 from parts.features.press.pressed import coating_facts

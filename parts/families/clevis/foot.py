@@ -26,7 +26,7 @@ from parts.inputs.quantities import Angle, PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.method import Worked, plain, work
 from parts.strength.vectors import cross
-from parts.strength.welded import tube_wall, weld
+from parts.strength.welded import tube_joint, tube_wall, weld
 from parts.strength.welded.line import Path
 
 if TYPE_CHECKING:
@@ -303,7 +303,7 @@ class Foot(Shank):
         """The root of the fillet, and its toe in the tube's wall, as a moment along the tube stresses it at most."""
         body, metal, reversing = site.body, site.metal, site.reversing
         zone = self.tube_material.beside_weld(self.filler, self.tube.wall_mm)
-        at_wall = zone.yield_strength * max(tube_wall.AT_TOE)
+        at_wall = zone.yield_strength * max(tube_joint.AT_TOE)
         throat = weld.THROAT * np.asarray(self.leg)
 
         def rubs(case: LoadCase) -> Any:

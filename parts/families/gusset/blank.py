@@ -9,8 +9,22 @@ import numpy as np
 
 from parts.core.blank import Blank, BlankHole
 from parts.families.gusset.form import Form
-from parts.families.gusset.rim import FlaredRim, Hole, PlainRim
+from parts.families.gusset.rim import FlaredRim, Hole, PlainRim, blank_circles
 from parts.features.pins.pin import Pin
+from parts.strength.section.outline import Outline
+
+
+def blank_outline(form: Form, holes: Sequence[Hole], bores: Sequence[Outline]) -> Outline:
+    """The flat blank in the plate's own x and y [mm]: outer contour, then holes, as they are cut before any rim is
+    flared. Its x runs along tube A from the inner corner, or, across, from tube A's axis to tube B's."""
+    flat = form.outer()
+    for one in holes:
+        hole = blank_circles([one])
+        assert hole is not None
+        flat = flat.minus(hole)
+    for bore in bores:
+        flat = flat.minus(bore)
+    return flat
 
 
 def gusset_blank(

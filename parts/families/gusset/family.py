@@ -22,11 +22,12 @@ from parts.families.gusset.bridge_plate import Across
 from parts.families.gusset.corner_plate import CentrePlane
 from parts.families.gusset.cuts import cut_spans
 from parts.families.gusset.edge_tab import Tab
+from parts.families.gusset.examples import HEADSTOCK
 from parts.families.gusset.form import LEAST_ANGLE, MOST_ANGLE, Cut, Form, Setting, setting_rules
 from parts.families.gusset.free_edge import EdgeShape, StraightEdge
 from parts.families.gusset.lightening import Holes, LargestHoles, NoHoles, PlacedHoles
 from parts.families.gusset.plate_set import Astride, LeftAndRight, PlateSet, Single
-from parts.families.gusset.rim import Hole, blank_circles
+from parts.families.gusset.rim import Hole
 from parts.families.gusset.sites import OnPlate
 from parts.families.gusset.standing import Standing
 from parts.families.gusset.strength import Net, Slender, mean_shear, net, net_section_modes
@@ -38,7 +39,6 @@ from parts.inputs.designations import MaterialName, PlateThickness, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.plates.plate import free_edge_limit
-from parts.strength.section.figures import circle
 from parts.strength.section.outline import Outline
 from parts.strength.section.properties import properties
 
@@ -80,22 +80,7 @@ class Gusset(Assembled):
         "stiffening by flared rims, which is not counted in the net section",
         "distortion and residual stress of welding",
     )
-    example: ClassVar[Mapping[str, Any]] = {
-        "family": "gusset plate",
-        "name": "HC-108",
-        "title": "headstock gusset",
-        "material": "4130 normalized",
-        "form": "sheet",
-        "tube_a": "1-1/4 in x 0.065 in",
-        "tube_b": "1 in x 0.058 in",
-        "angle": "62 deg",
-        "thickness": "0.090 in",
-        "plate": {"type": "centre plane", "leg_a": "110 mm", "leg_b": "95 mm"},
-        "weld": {"leg": "2.5 mm"},
-        "loads": [
-            {"name": "braking", "forces": [{"at": "tube b", "force": ["1.2 kN", "-600 N", 0]}]},
-        ],
-    }
+    example: ClassVar[Mapping[str, Any]] = HEADSTOCK
 
     family: Literal["gusset plate"] = Field(
         "gusset plate", description="A plate between two tubes."
@@ -305,10 +290,13 @@ class Gusset(Assembled):
         """The plate's metal beside its welds."""
         return welded(self.metal, self.weld.filler, float(np.max(self.thickness)))
 
+    @property
+    def _tube_metal(self) -> Material:
+        return self.tube_material or self.metal
+
     def _tube_strength(self, wall: Any) -> float:
         """Yield strength of the tubes beside a weld [MPa]."""
-        metal = self.metal if self.tube_material is None else self.tube_material
-        return metal.beside_weld(self.weld.filler, float(np.max(wall))).yield_strength
+        return self._tube_metal.beside_weld(self.weld.filler, float(np.max(wall))).yield_strength
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.families.gusset.supports import plate_held
@@ -324,8 +312,7 @@ class Gusset(Assembled):
 
     def _weld_strengths(self) -> tuple[float, float]:
         thin = float(np.min(np.minimum(self.thickness, np.minimum(*self.walls))))
-        tubes = self.metal if self.tube_material is None else self.tube_material
-        return self.weld.strength([self.metal, tubes], thin)
+        return self.weld.strength([self.metal, self._tube_metal], thin)
 
     @model_validator(mode="after")
     def _can_be_welded(self) -> Gusset:
@@ -333,32 +320,23 @@ class Gusset(Assembled):
         return self
 
     def blank(self) -> Outline:
-        """The flat blank in the plate's own x and y [mm]: outer contour, then holes, as they are cut before
-        any rim is flared. Its x runs along tube A from the inner corner, or, across, from tube A's axis to
-        tube B's."""
-        flat = self.flat().outer()
-        for one in self.lightening():
-            hole = blank_circles([one])
-            assert hole is not None
-            flat = flat.minus(hole)
-        for bore in self._bores():
-            flat = flat.minus(bore)
-        return flat
+        """The flat blank in the plate's own x and y [mm]; see `blank_outline`."""
+        from parts.families.gusset.blank import blank_outline
 
-    def _bores(self) -> list[Outline]:
-        if self.tab is None:
-            return []
-        centre = self.plates[0].foot.centre
-        return [circle(self.tab.pin.bore, (centre[..., 0], centre[..., 1]))]
+        return blank_outline(self.flat(), self.lightening(), self.plates[0].bores)
 
     def blanks(self) -> Sequence[Blank]:
         from parts.families.gusset.blank import gusset_blank
 
         form = self.flat()
         tab = None if self.tab is None else (self.plates[0].foot.centre, self.tab.pin)
-        pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
         holes = self.lightening()
-        return [gusset_blank(form, holes, self.holes.rim, tab, float(self.thickness), pieces)]
+        return [gusset_blank(form, holes, self.holes.rim, tab, float(self.thickness), self._names)]
+
+    @property
+    def _names(self) -> tuple[str, ...]:
+        """The names of its pieces."""
+        return ("part",) if self.arrangement.mirror is None else ("left", "right")
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         return [one for plate in self.plates for one in plate.holding(case)]
@@ -393,10 +371,9 @@ class Gusset(Assembled):
     def drawn(self) -> Sequence[Drawn]:
         from parts.families.gusset.drawing import gusset_drawn
 
-        pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
         leg, gap = float(self.weld.leg), float(self.gap)
         notes = [f"Weld with fillets of {leg:g} mm leg on both faces; gap {gap:g} mm to the tubes."]
-        return [gusset_drawn(self.flat(), self.marks(), float(self.thickness), pieces, notes)]
+        return [gusset_drawn(self.flat(), self.marks(), float(self.thickness), self._names, notes)]
 
     def weldment(self) -> Weldment:
         from parts.families.gusset.weldment import gusset_weldment
@@ -407,10 +384,9 @@ class Gusset(Assembled):
         from parts.families.gusset.solid import plate_solid
 
         first = plate_solid(
-            self.flat(), self.lightening(), self.holes.rim, self._bores(), float(self.thickness), float(self.edge_break)
+            self.flat(), self.lightening(), self.holes.rim, self.plates[0].bores, float(self.thickness),
+            float(self.edge_break),
         )  # fmt: skip
         plane = self.arrangement.mirror
-        if plane is None:
-            return [Piece("part", self.metal, first)]
-        second = first.mirror("XY", (0.0, 0.0, float(plane)))
-        return [Piece("left", self.metal, first), Piece("right", self.metal, second)]
+        solids = [first] if plane is None else [first, first.mirror("XY", (0.0, 0.0, float(plane)))]
+        return [Piece(name, self.metal, one) for name, one in zip(self._names, solids, strict=True)]

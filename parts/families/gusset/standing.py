@@ -20,6 +20,8 @@ from parts.families.gusset.strength import Along, NetSection, net_section
 from parts.features.pins.tab_hole import beside_the_tab
 from parts.features.weld.plate_edge import Joint, Loaded
 from parts.strength.columns.strip import stations
+from parts.strength.section.figures import circle
+from parts.strength.section.outline import Outline
 
 
 class Entering(NamedTuple):
@@ -63,6 +65,14 @@ class Standing:
         """Where its tab stands; of a plate that has one."""
         assert self.tab is not None
         return self.tab.foot(self.form.free_edges()[0])
+
+    @cached_property
+    def bores(self) -> list[Outline]:
+        """The hole of its tab, in the plate's own axes."""
+        if self.tab is None:
+            return []
+        x, y = (self.foot.centre[..., k] for k in (0, 1))
+        return [circle(self.tab.pin.bore, (x, y))]
 
     @cached_property
     def joints(self) -> tuple[Joint, Joint]:

@@ -27,7 +27,6 @@ from parts.features.fork.ball import often_modes
 from parts.features.section.notches import same, tapped_relief
 from parts.features.section.outlines import chamfered
 from parts.features.thread import threaded
-from parts.features.thread.tapped_marks import tapped_marks
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.fasteners.jam_nuts import jam_nut
@@ -317,6 +316,7 @@ class TappedEnd(Group, Answers[AtTip]):
     def marks(self, site: AtTip) -> Marks:
         """Its block, and the tapped hole with its relief."""
         from parts.core.drawing import CentreLine, Linear, Marks
+        from parts.features.thread.tapped_marks import tapped_marks
 
         off, long = float(self.stand_off), float(self.length)
         wide, high = float(self.width) / 2.0, float(self.height) / 2.0

@@ -18,11 +18,12 @@ from parts.core.fatigue_places import Detail, Spot, demand_of, thread_spot
 from parts.core.feature import Answers, Modes, Site
 from parts.core.loads import Action, LoadCase, resultant
 from parts.core.part import Bought
-from parts.core.rules import Rule, at_least, at_most, none_or_at_least
+from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.features.bolts.hardware import SURFACES
 from parts.features.fork.ball import rating_modes
 from parts.features.fork.ears import EarPair
+from parts.features.fork.rules import break_rules, eye_rules, throat_rules
 from parts.features.fork.shares import ear_actions
 from parts.features.fork.stability import drawn_together, shim_caution, stability_modes
 from parts.features.fork.strength import ear_modes
@@ -33,7 +34,6 @@ from parts.features.pins.pin import BushedHole, ClearanceHole, TappedHole
 from parts.features.press.pressed import Pressed
 from parts.features.section.notches import beside_pin, flat_fillet, pin_rim, same, toward_fillet
 from parts.features.section.outlines import beside_bore, chamfered
-from parts.features.thread import threaded
 from parts.standards.materials.materials import Material
 from parts.strength.section.outline import Outline
 
@@ -44,12 +44,6 @@ if TYPE_CHECKING:
     from parts.core.loadpath import Span
     from parts.core.supports import Applied
 
-LEAST_EDGE = 1.0
-LEAST_WALL = 0.25
-LEAST_CORNER = 0.4
-FINEST = 0.05
-"""Smallest chamfer or fillet that is made at all [mm]; common practice, no source."""
-TAPPED_ENGAGEMENT = 0.8
 LOOSE = "nothing draws them together: the pin is not tightened"
 KEPT = "what acts along the pin leans on an ear and not on the pin; a caution says what keeps it"
 ALONG_X = np.eye(3)
@@ -87,83 +81,11 @@ class Ears(EarPair, Answers[InFork]):
         field = site.field
         yield from self.pin.rules(f"{field}.pin")
         yield from self.throat.rules(f"{field}.throat", self.pin.diameter)
-        yield from self._eye_rules(field)
-        yield from self._throat_rules(field)
+        yield from eye_rules(self, field)
+        yield from throat_rules(self, field)
         yield from self.nose_rules(field)
         yield from self.pin.length_rules(f"{field}.pin", self.height, self.last_plane)
-        yield from self._break_rules("edge_break", site.edge_break)
-
-    def _eye_rules(self, field: str) -> Iterator[Rule]:
-        bore, hole = self.pin.bore, self.pin.hole
-        yield at_least(
-            "ears.edge", f"{field}.width" if self.nose == "round" else f"{field}.edge", self.end,
-            LEAST_EDGE * bore,
-            "the pin would tear out through the nose (edge distance of one bore: common practice, no source)",
-            "move the end of the nose out, or choose a smaller pin",
-        )  # fmt: skip
-        yield at_least(
-            "ears.wall", f"{field}.width", (self.width - bore) / 2.0, np.maximum(LEAST_WALL * bore, 1.5),
-            "too little metal stands beside the bore (a quarter of the bore: common practice, no source)",
-            "make the ears wider, or choose a smaller pin or bush",
-        )  # fmt: skip
-        yield at_least(
-            "ears.thin", f"{field}.thickness", self.thickness, np.maximum(0.2 * bore, 1.5),
-            "an ear this thin bends and its bore wallows (a fifth of the bore: common practice, no source)",
-            "make the ears thicker",
-        )  # fmt: skip
-        if isinstance(hole, BushedHole):
-            yield at_least(
-                "ears.bush", f"{field}.thickness", self.thickness, (hole.outside - self.pin.diameter) / 2.0,
-                "the ear is thinner than the wall of its bush", "make the ears thicker, or the bush thinner",
-            )  # fmt: skip
-        if isinstance(hole, TappedHole):
-            yield threaded.engagement_rule(
-                f"{field}.thickness", self.thickness, hole.thread, TAPPED_ENGAGEMENT
-            )
-
-    def _throat_rules(self, field: str) -> Iterator[Rule]:
-        hole, r = self.pin.bore / 2.0, self.radius
-        yield at_most(
-            "ears.large", f"{field}.depth", self.depth, 400.0,
-            "no clevis of a one-off vehicle is this long; it looks "
-            "like the wrong unit", "check the unit of this value",
-        )  # fmt: skip
-        yield at_least(
-            "ears.sharp", f"{field}.corner", r, LEAST_CORNER,
-            "a root this sharp starts a crack, and no cutter leaves it (common practice, no source)",
-            "give the corners of the throat a radius",
-        )  # fmt: skip
-        yield at_most(
-            "ears.corner", f"{field}.corner", r, self.throat.width / 2.0,
-            "the two corner radii would meet", "lessen the radius, or ask for a full-radius floor",
-        )  # fmt: skip
-        yield at_least(
-            "ears.depth", f"{field}.depth", self.depth, self.throat.reach + r + 0.5,
-            "what sits in the throat would touch its floor or the corner radii",
-            "deepen the throat, or lessen the corner radius",
-        )  # fmt: skip
-        yield at_least(
-            "ears.root", f"{field}.depth", self.depth, 1.1 * hole + r + 1.0,
-            "the corner radius would run into the bore", "deepen the throat, or lessen the corner radius",
-        )  # fmt: skip
-        yield at_least(
-            "ears.floor", f"{field}.floor_thickness", self.floor_thickness, 0.8 * self.thickness,
-            "the floor is weaker than the ears that it carries (common practice, no source)",
-            "make the floor at least 0.8 of an ear's thickness",
-        )  # fmt: skip
-
-    def _break_rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
-        yield none_or_at_least(
-            "ears.fine_break", field, edge_break, FINEST, "no shop makes a chamfer this fine",
-            "enlarge the edge break, or state 0 for sharp edges",
-        )  # fmt: skip
-        room = np.minimum(self.thickness, self.floor_thickness) / 4.0
-        room = np.minimum(room, (self.width - self.pin.bore) / 8.0)
-        yield at_most(
-            "ears.break", field, edge_break, room, "the chamfers would eat the faces of the ears",
-            "lessen the edge break to a quarter of the ear's thickness and of the wall beside the bore",
-        )  # fmt: skip
-        yield from self.corner_rules(field, edge_break)
+        yield from break_rules(self, "edge_break", site.edge_break)
 
     def spans(self, site: InFork) -> Sequence[Span]:
         """The load path through one ear: beside the bore, from there to the throat's floor, and along the floor."""

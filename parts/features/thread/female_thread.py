@@ -30,7 +30,6 @@ from parts.features.thread.body import (
     rooted,
     thread_facts,
 )
-from parts.features.thread.tapped_marks import tapped_marks
 from parts.features.thread.turned import Step
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
@@ -95,6 +94,7 @@ class FemaleThread(Shank):
         """Boss, tapped hole with its relief, and flats, in the axes of the ears."""
         from parts.core.drawing import CentreLine, Diameter, Linear, Marks
         from parts.features.thread.body_marks import flats_sizes, root_marks, turned_marks
+        from parts.features.thread.tapped_marks import tapped_marks
 
         body, length, wide = site.body, float(self.length), float(self.diameter)
         hole, lines, full, relief = tapped_marks(

@@ -66,7 +66,7 @@ def tapped_marks(
         Diameter("relief", (x, y, 0.0), X, groove),
         along("width of the relief", depth, drilled, reference=True),
     )
-    words = Callout(
-        relief_name, (x, 0.0, groove / 2.0), "relief {0} × {1} wide", sizes, view="top"
+    words = Callout(relief_name, (x, 0.0, groove / 2.0), "relief {0} × {1} wide", sizes, view="top")
+    return TappedMarks(
+        hole, lines, (along("depth of full thread", 0.0, depth, view="top"),), (words,)
     )
-    return TappedMarks(hole, lines, (along("depth of full thread", 0.0, depth, view="top"),), (words,))

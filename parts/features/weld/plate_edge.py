@@ -21,7 +21,7 @@ from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.method import Worked, plain, work
 from parts.strength.vectors import cross
-from parts.strength.welded import box_wall, tube_wall, weld
+from parts.strength.welded import box_wall, tube_joint, tube_wall, weld
 from parts.strength.welded.line import Path
 
 SHEAR_SHARE = 0.6
@@ -249,7 +249,7 @@ class PlateWeld(Group, Answers[OnTube]):
             one / np.asarray(plain(most), float) for one, most in zip(acts, bears, strict=True)
         )
         used = dict(zip(("u_N", "u_i", "u_o"), shares, strict=True))
-        return work(tube_wall.toe_wall_stress, f_y=site.under.counts, **used)
+        return work(tube_joint.toe_wall_stress, f_y=site.under.counts, **used)
 
 
 def fillet_modes(

@@ -1,4 +1,4 @@
-"""Round tubes welded end-on to round tubes: how far the stress at the toe of the weld rises above the tube's own.
+"""The stress at the toe of a weld on a round tube: of a tube that stands end-on there, and of a plate.
 
 The wall under the end is soft between the two sides of the saddle and stiff at its crown, so the load does not run
 evenly round the weld. Efthymiou's formulas give the peak at the toe, on the neighbour and on the tube itself, over the
@@ -220,3 +220,34 @@ def face_peak(b0: Number, t0: Number, d1: Number, t1: Number, e: Number = 0.0) -
     a = np.minimum((L - d1) / 2.0 + e, L / 2.0)
     peak = 7.5 * np.maximum(np.divide(t1, t0), 0.75) * a * (L - a) / (L * t0)
     return within(_face_range(b0, t0, d1, t1), np.maximum(peak, 7.1))
+
+
+AT_TOE = (2.5, 5.5, 1.2)
+"""Elastic stress at the toe of a plate's weld over yield, at the full resistance of the wall to force, moment along the
+tube and moment across it [-]: above the 2.0, 3.9 and 0.9 of tests/studies/tube_wall_toe.csv."""
+
+
+@method(
+    formula="σ = f_y (2.5 N/N_R + 5.5 M_i/M_iR + 1.2 M_o/M_oR)",
+    source="bound of our own finite-element study, tests/studies/tube_wall_toe.py (round tubes, plates along them; "
+    "flat walls and plates across are taken alike); resistances of EN 1993-1-8, 7",
+)
+def toe_wall_stress(u_N: Number, u_i: Number, u_o: Number, f_y: Number) -> Number:
+    """Hot-spot stress of a tube's wall at the toe of a plate's weld.
+
+    Args:
+        u_N [-]: share of the wall's resistance that the force square to it uses.
+        u_i [-]: likewise the moment along the tube.
+        u_o [-]: likewise the moment across it.
+        f_y [MPa]: yield strength that the resistances count.
+
+    Returns:
+        [MPa] stress.
+
+    Example: a fifth of what the wall bears of a pull, at 320 MPa.
+        >>> float(toe_wall_stress(0.2, 0.0, 0.0, 320.0))
+        160.0
+    """
+    shares = zip(AT_TOE, (u_N, u_i, u_o), strict=True)
+    stress: Number = np.asarray(f_y) * sum(np.multiply(k, u) for k, u in shares)
+    return stress

@@ -387,34 +387,3 @@ def wall_use(
     moments = np.abs(M_i) / np.asarray(M_iR, float) + np.abs(M_o) / np.asarray(M_oR, float)
     use: Number = force + moments
     return use
-
-
-AT_TOE = (2.5, 5.5, 1.2)
-"""Elastic stress at the toe of a plate's weld over yield, at the full resistance of the wall to force, moment along the
-tube and moment across it [-]: above the 2.0, 3.9 and 0.9 of tests/studies/tube_wall_toe.csv."""
-
-
-@method(
-    formula="σ = f_y (2.5 N/N_R + 5.5 M_i/M_iR + 1.2 M_o/M_oR)",
-    source="bound of our own finite-element study, tests/studies/tube_wall_toe.py (round tubes, plates along them; "
-    "flat walls and plates across are taken alike); resistances of EN 1993-1-8, 7",
-)
-def toe_wall_stress(u_N: Number, u_i: Number, u_o: Number, f_y: Number) -> Number:
-    """Hot-spot stress of a tube's wall at the toe of a plate's weld.
-
-    Args:
-        u_N [-]: share of the wall's resistance that the force square to it uses.
-        u_i [-]: likewise the moment along the tube.
-        u_o [-]: likewise the moment across it.
-        f_y [MPa]: yield strength that the resistances count.
-
-    Returns:
-        [MPa] stress.
-
-    Example: a fifth of what the wall bears of a pull, at 320 MPa.
-        >>> float(toe_wall_stress(0.2, 0.0, 0.0, 320.0))
-        160.0
-    """
-    shares = zip(AT_TOE, (u_N, u_i, u_o), strict=True)
-    stress: Number = np.asarray(f_y) * sum(np.multiply(k, u) for k, u in shares)
-    return stress

@@ -12,23 +12,23 @@ from pydantic import Field, model_validator
 from parts.core.check import Check, check
 from parts.core.clearances import Clearance
 from parts.core.freebody import Acting, reacting
-from parts.core.group import Group
-from parts.core.loads import Action, LoadCase, Required, point_actions, resultant
+from parts.core.loads import Action, LoadCase, point_actions, resultant
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.spacer.clamped import Sleeve, clamped_modes
+from parts.families.spacer.ends import End, Flange, Neighbour
 from parts.features.bolts.pattern import tightened_as
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER, tightening_facts
 from parts.features.pins.bought_pin import shank_of
-from parts.features.press.fit import DRILLED_CLASS, ShaftClass, bolt_in_hole
+from parts.features.press.fit import ShaftClass, bolt_in_hole
 from parts.features.section.notches import turned_fillet
 from parts.features.thread import turned
 from parts.features.thread.turned import Step
-from parts.inputs.designations import BearingName, BoltName, MaterialName
+from parts.inputs.designations import BoltName
 from parts.inputs.quantities import PositiveForce, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits
-from parts.strength.bolted import joint, split_clamp
-from parts.strength.columns import column, wrinkling
+from parts.strength.bolted import joint
 from parts.strength.method import work
 from parts.strength.plates import plate
 from parts.strength.section import bar
@@ -45,40 +45,7 @@ RUNNING = "f7"
 memory."""
 LONG, THIN = 5.0, 10.0
 """Length over diameter, and diameter over twice the wall, past which a proof looks for buckling [-]."""
-AXES: Any = np.eye(3)
-X, Y, Z = AXES
-
-
-class Neighbour(Group):
-    """What bears on an end of the spacer: a head, a washer, a lug, or the inner ring of a bearing."""
-
-    outside: PositiveLength = Field(
-        description="Outside diameter of what bears; of an inner ring, by its drawing."
-    )
-    material: MaterialName | None = Field(
-        None, description="What it is made of; left out, no softer than the spacer."
-    )
-    bearing: BearingName | None = Field(
-        None, description="The bearing whose inner ring it is; none where left out."
-    )
-
-    def rules(self, field: str, wide: Any) -> Iterator[Rule]:
-        """Rules of an inner ring against a spacer of a width there [mm]."""
-        if self.bearing is not None:
-            for where, value in (("outside", self.outside), ("bearing", wide)):
-                yield at_most("spacer.ring", f"{field}.{where}", value, self.bearing.pitch_diameter,
-                    "past the middle of the balls the spacer rubs on the seal, and no inner ring reaches there",
-                    "take the ring from its drawing, or lessen the spacer's diameter")  # fmt: skip
-
-
-class Flange(Group):
-    """The brim of a top-hat bush, at its head."""
-
-    diameter: PositiveLength = Field(description="Outside diameter of the brim.")
-    thickness: PositiveLength = Field(description="Thickness of the brim.")
-    fillet: PositiveLength = Field(0.4, description="Fillet between brim and sleeve.")
-
-
+X = np.eye(3)[0]
 BASE = {
     "family": "spacer", "name": "HC-112", "title": "pivot sleeve", "material": "4130 normalized",
     "diameter": "20 mm", "bore": "8.2 mm", "length": "24 mm", "bolt": "M8x60 8.8", "head": {"outside": "15 mm"},
@@ -165,10 +132,6 @@ class Spacer(Part):
     def _brim(self) -> Any:
         return 0.0 if self.flange is None else self.flange.thickness
 
-    @property
-    def _area(self) -> Any:
-        return np.pi / 4.0 * (np.square(self.diameter) - np.square(self.bore))
-
     def points(self) -> Mapping[str, Any]:
         places = {"head": self.length} | (
             {} if self.flange is None else {"brim": self.length - self._brim}
@@ -190,20 +153,19 @@ class Spacer(Part):
     @property
     def _shortening(self) -> Any:
         """What the sleeve gives under the greatest preload [mm]."""
-        return self._most * self.length / (self.metal.E * self._area)
+        return self._most * self.length / (self.metal.E * self._sleeve.area)
 
     @property
-    def _ends(self) -> tuple[tuple[str, Neighbour, Any, Any], ...]:
-        """Each end: its name, its neighbour, and the ring that bears by its outside and its inside diameter [mm]."""
-        found = []
-        for name, one, wide in (
-            ("head", self.head, self._wide),
-            ("base", self.base, self.diameter),
-        ):
-            least = self.bore if one.bearing is None else np.maximum(self.bore, one.bearing.bore)
-            chamfer = 2.0 * self.edge_break
-            found.append((name, one, np.minimum(wide - chamfer, one.outside), least + chamfer))
-        return tuple(found)
+    def _ends(self) -> tuple[End, End]:
+        """What bears at its head and at its base."""
+        least, c = self.bore, 2.0 * self.edge_break
+        return self.head.end("head", self._wide, least, c), self.base.end(
+            "base", self.diameter, least, c
+        )
+
+    @property
+    def _sleeve(self) -> Sleeve:
+        return Sleeve(self.metal, self.diameter, self.bore, self.length, self._ends)
 
     def rules(self) -> Iterator[Rule]:
         thick, unit = (self.diameter - self.bore) / 2.0, "it looks like the wrong unit"
@@ -219,10 +181,12 @@ class Spacer(Part):
         )  # fmt: skip
         for kind, code, field, value, limit, why, how in rows:
             yield kind(f"spacer.{code}", field, value, limit, why, how)
-        for name, one, outer, inner in self._ends:
-            yield at_least("spacer.face", f"{name}.outside", outer - inner, 0.5,
+        for end, one, wide in zip(
+            self._ends, (self.head, self.base), (self._wide, self.diameter), strict=True
+        ):
+            yield at_least("spacer.face", f"{end.name}.outside", end.outer - end.inner, 0.5,
                 "next to nothing of the spacer's face bears there", "let it bear on a wider ring")  # fmt: skip
-            yield from one.rules(name, self._wide if name == "head" else self.diameter)
+            yield from one.rules(end.name, wide)
         if self.flange is not None:
             yield at_least("spacer.brim", "flange.diameter", self._wide, self.diameter + 2.0 * self.flange.fillet + 1.0,
                 "the brim does not reach past its fillet", "widen the brim")  # fmt: skip
@@ -262,26 +226,7 @@ class Spacer(Part):
         return turned.spans([kept], self.metal, self._pressed, place=place, axes=np.eye(3))
 
     def standing(self) -> Iterator[Check]:
-        yield from self._clamped(self._most, "", self.required)
-
-    def _clamped(
-        self, push: Any, case: str, required: Required, rocks: Sequence[Any] = (0.0, 0.0)
-    ) -> Iterator[Check]:
-        """A push on the sleeve, and the moments that press the rims of its head and of its base harder [N*mm]."""
-        on, m = partial(check, load_case=case, required=required.on_yield), self.metal
-        thick = self.diameter - self.bore
-        for (name, one, outer, inner), rock in zip(self._ends, rocks, strict=True):
-            soft = np.minimum(m.yield_strength, (one.material or m).yield_strength)
-            rim = push + rock / _kern(outer, inner)
-            yield on(f"bearing on the {name}", "bearing", unit="MPa", capacity=soft,
-                note="the softer face yields, at its rim where a moment rocks it",
-                demand=work(split_clamp.head_pressure, F=rim, d_w=outer, d_h=inner))  # fmt: skip
-        yield on("sleeve as a column", "buckling", demand=push, unit="N", note="its faces taken as hinged",
-            capacity=work(column.johnson_euler_load, E=m.E, A=self._area, F_cy=m.yield_strength, L=self.length,
-                I_min=np.pi / 64.0 * (self.diameter**4 - self.bore**4)))  # fmt: skip
-        yield on("wall of the sleeve", "buckling", demand=work(bar.direct_stress, F=push, A=self._area), unit="MPa",
-            capacity=work(wrinkling.wall_buckling_stress, E=m.E, r=(self.diameter - thick / 2.0) / 2.0, t=thick / 2.0,
-                F_cy=m.yield_strength, nu=m.poisson))  # fmt: skip
+        yield from clamped_modes(self._sleeve, self._most, "", self.required)
 
     def kinds(self) -> Sequence[Kind]:
         sleeve = Kind("clamped sleeve")
@@ -295,10 +240,10 @@ class Spacer(Part):
         pull = force[..., 0]
         bent, rocked = (np.hypot(one[..., 1], one[..., 2]) for one in (moment, at_head))
         # A twist slides the faces round, at the mean radius of the narrower.
-        round_ = np.minimum(*((outer + inner) / 4.0 for _, _, outer, inner in self._ends))
+        round_ = np.minimum(*((end.outer + end.inner) / 4.0 for end in self._ends))
         side = np.hypot(force[..., 1], force[..., 2]) + np.abs(moment[..., 0]) / round_
         pushed = self._most + np.maximum(-pull, 0.0)
-        yield from self._clamped(pushed, case.name, required, (rocked, bent))
+        yield from clamped_modes(self._sleeve, pushed, case.name, required, (rocked, bent))
         least = work(joint.least_preload, F=self._clamp, scatter=SCATTER)
         left = work(joint.clamp_force, F_i=least, C=0.0,
             P=required.on_yield * np.maximum(pull, 0.0))  # fmt: skip
@@ -306,9 +251,9 @@ class Spacer(Part):
             capacity=work(joint.slip_load, F=left, mu=FRICTION),
             note="least preload less the required factor times the pull, a twist at the mean radius of a face; past it "
             "the bolt bends")  # fmt: skip
-        for (name, _, outer, inner), rock in zip(self._ends, (rocked, bent), strict=True):
-            yield on(f"{name} lifts", "opening", demand=rock, unit="N*mm", required=required.on_yield,
-                capacity=left.value * _kern(outer, inner), note="on the kern (D² + d²)/(8 D): statics")  # fmt: skip
+        for end, rock in zip(self._ends, (rocked, bent), strict=True):
+            yield on(f"{end.name} lifts", "opening", demand=rock, unit="N*mm", required=required.on_yield,
+                capacity=left.value * end.kern, note="on the kern (D² + d²)/(8 D): statics")  # fmt: skip
         if self.flange is None:
             return
         lift = np.abs(
@@ -329,9 +274,9 @@ class Spacer(Part):
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Applied, Flat, Held, Support
 
-        (_, _, top, hole), (_, _, outer, inner) = self._ends
-        head = Flat(self.points()["head"], X, float(top) / 2.0, float(hole) / 2.0)
-        base = Flat(np.zeros(3), -X, float(outer) / 2.0, float(inner) / 2.0)
+        top, foot = self._ends
+        head = Flat(self.points()["head"], X, float(top.outer) / 2.0, float(top.inner) / 2.0)
+        base = Flat(np.zeros(3), -X, float(foot.outer) / 2.0, float(foot.inner) / 2.0)
         loads = (Applied("head", (head,), tuple(self._pressed(case))),)
         support = Support("base", (base,), 0.5 * float(self.diameter))
         wall = self.diameter - self.bore
@@ -358,41 +303,11 @@ class Spacer(Part):
         return ["Face both ends in one setting, or on a mandrel: they must be parallel."]
 
     def drawn(self) -> Sequence[Drawn]:
-        from parts.core import drawing as sheet
+        from parts.families.spacer.sheet import spacer_drawn
 
-        L, D, tol, c = map(float, (self.length, self.diameter, self.tolerance, self.edge_break))
-        of = self.outside()
-        ends = (0, D / 2 - c, 0), (L, float(self._wide) / 2 - c, 0)
-        sizes: list[Any] = [
-            sheet.Linear("length", *ends, X, L, limits=(L - tol, L + tol), view="front"),
-            sheet.Diameter("outside", (L / 3, 0, 0), X, D, view="front", fit=(of and of.tolerance_class) or "",
-                limits=of and of.sizes),
-            sheet.Callout("head", (L, D / 4, 0), "face", zones=(sheet.Zone("parallelism", tol, ("A",), round=False),),
-                view="front"),
-        ]  # fmt: skip
-        if self.flange is not None:
-            wide, thick, r = (float(v) for v in (self._wide, self._brim, self.flange.fillet))
-            under, top, slant = (L - thick, wide / 2, 0), (L, wide / 2, 0), (X + Y) / np.sqrt(2.0)
-            middle = (L - thick - r, -D / 2 - r, 0)
-            sizes += [
-                sheet.Diameter("brim", (L - thick / 2, 0, 0), X, wide, view="front"),
-                sheet.Linear("brim, thickness", under, top, X, thick, view="front"),
-                sheet.Radius("fillet", middle, Z, slant, r, view="front"),
-            ]
-        bore = sheet.Hole(
-            "bore", (0, 0, 0), X, float(self.bore), through=L, fit=DRILLED_CLASS, view="left",
-            limits=class_limits(DRILLED_CLASS, float(self.bore)).sizes,
-            zones=(sheet.Zone("perpendicularity", tol, ("A",)),),
-        )  # fmt: skip
-        marks = sheet.Marks(
-            tuple(sizes),
-            (bore,),
-            centres=(sheet.CentreLine((0, 0, 0), (L, 0, 0)),),
-            notes=(f"Break edges {c:g} mm × 45°.",),
-            datums=(sheet.DatumFeature("A", (0, -D / 2 + c, 0), (0, D / 2 - c, 0), -X, "front"),),
-        )
-        views = sheet.View("front"), sheet.View("left")
-        return [sheet.Drawn(X, Y, views, marks, sheet.Datum((0, 0, 0), "face of the base"))]
+        L, D, bore = float(self.length), float(self.diameter), float(self.bore)
+        off, chamfer = float(self.tolerance), float(self.edge_break)
+        return [spacer_drawn(L, D, bore, off, chamfer, self.outside(), self.flange)]
 
     def build(self) -> Sequence[Piece]:
         from parts.shapes.profile import cylinder
@@ -402,8 +317,3 @@ class Spacer(Part):
         if self.edge_break > 0.0:
             made = made.faces("<X or >X").edges().chamfer(float(self.edge_break))
         return [Piece("part", self.metal, made)]
-
-
-def _kern(outer: Any, inner: Any) -> Any:
-    """How far off the middle of a ring a force may press before its far rim lifts [mm]; diameters [mm]."""
-    return (np.square(outer) + np.square(inner)) / (8.0 * outer)
