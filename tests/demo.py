@@ -12,8 +12,9 @@ SLOW = tuple(
 
 
 def stems(names=tuple(file.stem for file in FILES)):
-    """Names of parts as parameters of a test; those of the demo's slow files are marked."""
+    """Names of parts as parameters of a test; those of the demo's slow files are marked, and the bent tube's."""
+    slow = (*SLOW, "example of bent")
     return [
-        pytest.param(name, marks=[pytest.mark.slow] if name.startswith(SLOW) else [])
+        pytest.param(name, marks=[pytest.mark.slow] if name.startswith(slow) else [])
         for name in names
     ]

@@ -23,7 +23,7 @@ EXAMPLES = {
     for i, data in enumerate(family.examples, 1)
 }
 EACH = pytest.mark.parametrize("name", EXAMPLES)
-LONG = ("foot lever", "mount plate", "torsion-bar arm")
+LONG = ("bent tube", "foot lever", "mount plate", "torsion-bar arm")
 """Families whose solids take the kernel longest: all but the first example of each are built by the slow tests."""
 
 

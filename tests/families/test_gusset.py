@@ -359,7 +359,7 @@ def holds(changes):
 
 
 @settings(
-    max_examples=10,
+    max_examples=6,
     deadline=None,
     derandomize=True,
     phases=[Phase.generate],

@@ -24,7 +24,7 @@ def changes(*words):
 def folder(tmp_path_factory):
     """A part that was made and committed, and then moved."""
     own = tmp_path_factory.mktemp("moved")
-    data = {**families()["clevis"].example, "outputs": ["report"]}
+    data = {**families()["clevis"].example, "outputs": ["report"], "edge_break": 0}
     (own / "part.yaml").write_text(yaml.safe_dump(data, sort_keys=False))
     run = CliRunner().invoke(app, ["make", str(own / "part.yaml"), "--out", str(own / "out")])
     assert run.exit_code == 0, run.output

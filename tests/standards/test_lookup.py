@@ -320,7 +320,7 @@ SCRAPS = st.sampled_from(
 )  # fmt: skip
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(st.lists(SCRAPS | st.text(max_size=6), max_size=5), st.sampled_from(["", " "]))
 def test_any_text_is_answered_or_refused(scraps, between) -> None:
     """No text makes a look-up fail in another way, and no answer is wider than a terminal."""

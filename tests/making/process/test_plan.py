@@ -403,8 +403,9 @@ def test_a_hole_in_a_far_leg_is_drilled_from_its_own_side():
 
 @pytest.mark.parametrize(
     ("end", "beyond", "found"),
-    [("without relief", 2.0, ["process.tap"]), ("without relief", 3.0, []), ("", 2.0, [])],
-)
+    [("without relief", 2.0, ["process.tap"]), ("without relief", 3.0, []),
+     pytest.param("", 2.0, [], marks=pytest.mark.slow)],
+)  # fmt: skip
 def test_a_tapped_end_is_drilled_as_far_as_its_tap_needs(end, beyond, found):
     """Two pitches behind its thread were fixed: what the message named made no hole deeper. A groove has five."""
     part = clevises.clevis(f"female thread {end}".strip())
