@@ -25,8 +25,11 @@ UNTOLD = (
 
 
 def checked(read: tuple[str, Part], *, json: bool, every: bool) -> tuple[Any, bool, Any]:
-    """What is said of one part, an entry of the JSON document or a text, whether it holds, and the share of what it
-    may use that it uses in each load case."""
+    """One part as the command tells it.
+
+    Returns:
+        An entry of the JSON document or a text; whether the part holds; how much of its allowable each load case uses.
+    """
     from parts.report.case_table import uses
     from parts.report.document import part_entry
     from parts.report.text import brief_report, remedy_text, text_report

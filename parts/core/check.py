@@ -163,9 +163,8 @@ def _number(value: Any) -> Any:
 def inputs_of(steps: Sequence[Worked]) -> dict[str, Any]:
     """What went into a calculation, each value by the symbol that its method gives it.
 
-    Several methods may use one symbol. It then stands for a value that was given rather than for one that an
-    earlier step had found, and of several for that of the last step; the others, where they differ, carry the name of
-    their step, as in `sigma (cycles at)`.
+    Several methods may use one symbol. A value that was given goes before one that an earlier step found, and a later
+    step before an earlier one. The others, where they differ, carry the name of their step, as in `sigma (cycles at)`.
 
     Args:
         steps [-]: the steps in working order.

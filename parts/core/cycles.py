@@ -1,13 +1,13 @@
 """The cycles that a part bears: within each block of its load cases, and from one load case to another.
 
-A part that one case pulls and another pushes goes from the one to the other, whatever lies between them: a cycle of
-both, larger than either. Which case follows which nobody states, so the turning points are paired the worst way, the
-widest range first, as a count by rainflow or reservoir finds where the cases alternate.
+A part that one case pulls and another pushes goes from the one to the other: a cycle of both, larger than either.
+Nobody states which case follows which. So the turning points are paired the worst way, the widest range first, as a
+rainflow or reservoir count does where the cases alternate.
 
-A stress is told by its size alone. That of a case less another case says how far apart the two are: the square of a
-point's von Mises stress is a quadratic form of the loads, so that the sizes a and b of two cases and d of their
-difference give the part that they share, c = (a² + b² - d²)/(2 a b). No range is larger than a + b, so that a place
-that feels pulls alone is not charged with a push.
+A stress is told by its size alone. How far two cases are apart is told by the stress of their difference: the square of
+a point's von Mises stress is a quadratic form of the loads. With the sizes a and b of two cases and d of their
+difference, the part that they share is c = (a² + b² - d²)/(2 a b). No range is larger than a + b, so that a place that
+feels pulls alone is not charged with a push.
 """
 
 from __future__ import annotations

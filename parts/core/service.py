@@ -1,8 +1,8 @@
 """What service takes from the strength of a part: the warmth that it works in, and its finish.
 
-Warmth takes from every metal in the part. The part is taken to keep the least share of all of them, and of alloy steel
-for what is bought, and every check that is not of fatigue is asked for its factor over that share: E falls less than
-yield does, so that buckling is on the safe side. Fatigue takes the strengths of its own metal.
+Warmth takes from every metal in the part. The part is taken to keep the least share of all of them; what is bought
+counts as alloy steel. Every check but those of fatigue must reach its factor over that share. E falls less than yield
+does, so that buckling is on the safe side. Fatigue takes the strengths of its own metal.
 """
 
 from __future__ import annotations

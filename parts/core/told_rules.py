@@ -28,9 +28,9 @@ Rules = Callable[[Any], Sequence[Rule]]
 def told(part: Any, every: Sequence[Rule], wrong: Sequence[Rule], rules: Rules) -> list[Rule]:
     """Broken rules as a builder is told them.
 
-    A rule that holds a dimension through another number, as the wall that a width leaves, is turned into the
-    limit of that dimension, with all others as they are. One that cannot be worked out follows from another, and
-    is told only where no other is broken. One that no value of its field can meet says so, and what else to change.
+    Some rules hold a dimension through another number, as the wall that a width leaves. They are turned into the limit
+    of that dimension, with all others as they are. A rule that cannot be worked out follows from another one: it is
+    told only where no other is broken. A rule that no value of its field can meet says so, and what else to change.
 
     Args:
         part: the part.

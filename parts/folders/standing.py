@@ -15,7 +15,7 @@ from parts.running.versions import versions
 NOTE = ".stands.json"
 """What the next run says if nothing has changed by then, and the digest of all that it hangs on."""
 CHANGES = "changes.txt"
-"""What moved in the last run: it is written anew, and told of, where that was not nothing."""
+"""What moved in the last run. It is written anew, and told of, where something moved."""
 READ_BACK = ("report.json", "picture.png", "state.json", "build.json", "findings.txt")
 """Files of the outputs that a run reads back; of others it asks whether they are there, and this how long they are."""
 PAGE = "index.html"
@@ -74,8 +74,11 @@ def note(
 def _digest(
     words: Sequence[str], read: Sequence[str], folder: Path, tells: Sequence[object]
 ) -> str:
-    """Of the command, the library and what it stands on, every file that was read, the records of pieces beside them,
-    what stands in the outputs, and what is then said."""
+    """The digest of all that a run hangs on, and of what it says.
+
+    It takes in the command, the library and its packages, every file that was read, the records of pieces beside those
+    files, and what stands in the outputs.
+    """
     found = hashlib.sha256(json.dumps([list(words), os.getcwd(), versions(), tells]).encode())
     records = sorted({Path(file).parent / RECORDS for file in read})
     for file in [

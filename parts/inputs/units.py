@@ -317,8 +317,8 @@ def _factor(unit: str, kind: Kind, typed: str) -> Fraction:
 
 
 def nearest_unit(unit: str, kind: Kind) -> str:
-    """The unit of a kind that was likely meant by one that is none: the same letters in other case, else one written
-    nearly so; empty where there is none. One letter is like nothing but itself."""
+    """The unit of a kind that was likely meant by a word that is no unit: one of the same letters in another case, else
+    one spelt nearly alike; empty where there is none. A single letter gets no suggestion but its other case."""
     known = {u.casefold(): u for u in reversed(kind.factors)}
     if unit.casefold() in known:
         return known[unit.casefold()]

@@ -39,8 +39,8 @@ SAME = 0.006
 ACROSS = 1.25
 """How much more metal is taken rather than lay a piece across its bar's grain [-]; common practice, no source."""
 PARTED, CHUCK, LEAST_GRIP = 3.0, 30.0, 12.0
-"""Width of the parting tool, what a bar has for jaws and that tool where its piece is turned from end to end, and the
-least that jaws hold [mm]; common practice, no source."""
+"""Width of the parting tool; what a bar is longer where its piece is turned from end to end, for jaws and that tool;
+the least that jaws hold [mm]; common practice, no source."""
 CHUCKED, OFFERED = ("round bar", "hex bar", "round tube"), 3
 """What is held in a chuck, and how many kinds of stock a sheet offers."""
 COLUMNS = ("part", "piece", "quantity", "material", "stock", "length_mm", "width_mm", "kerf_mm",

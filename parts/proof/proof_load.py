@@ -36,8 +36,8 @@ STEP = 0.05
 TWIST = 0.02
 """Share of a moment that may lie along its force and be passed over [-]; common practice, no source."""
 LONGEST, ARM, MOST = 400.0, 300.0, 5
-"""How far a pull stands off its load point at most, how long the arm of two pulls against each other is [mm], and how
-many pulls there are at most; common practice, no source."""
+"""The farthest that a pull stands off its load point [mm], the arm of two pulls against each other [mm], and the
+largest number of pulls; common practice, no source."""
 HAND = (0.7, 1.35)
 """Between which the elements lie over the hand estimate where they agree [-]: bars do not feel what gives about joints
 and bosses."""

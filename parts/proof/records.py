@@ -57,7 +57,7 @@ class Beside:
 
     @property
     def verdict(self) -> str:
-        """The place, what each says, which to believe, and what to change."""
+        """The place, both values, which of them to believe, and what to change."""
         place = "" if self.at is None else " at ({:.1f}, {:.1f}, {:.1f}) mm".format(*self.at)
         said = f"{self.what}{place}: by hand {self.hand:.4g}, elements {self.fe:.4g} {self.unit}; "
         if self.ok:

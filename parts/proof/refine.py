@@ -22,8 +22,8 @@ ESTIMATE = (
 SHARE = 0.75
 """Share of the squared error [-] whose elements are refined at most: bulk marking."""
 LEFT, BELOW = 0.3, 0.9
-"""What an element that is divided keeps of its squared error, as at an edge without a limit, and how far below the
-aim the next step is to come [-]."""
+"""Share of its squared error that an element keeps when it is divided, as beside an edge where stress has no limit; and
+how far below the aim the next step is to come [-]."""
 LEAST = 0.01
 """Share of all elements [-] that are refined at least, worst first: it saves steps at a singular edge."""
 
@@ -38,8 +38,11 @@ BASE_MB, MB_EACH, ANY = 700.0, 0.011, 10**9
 
 @dataclass(frozen=True)
 class Aim:
-    """When to stop: error in the energy norm [-], unknowns, processor time [s], steps; the order of the elements, the
-    step of the mesher's ladder to start at, and the memory that may be taken [MB], as much as there is where it is 0.
+    """When to stop: at an error in the energy norm [-], or at a number of unknowns, of seconds of processor time or of
+    steps.
+
+    It states the order of the elements too, the step of the mesher's ladder to start at, and the memory that may be
+    taken [MB]; 0 takes as much as there is.
 
     The strain energy itself is off by the square of the error in its norm: 17 % there are 3 % of the energy.
     """

@@ -62,9 +62,9 @@ class Remedy:
 def remedies(result: Result) -> tuple[Remedy, ...]:
     """Changes of one dimension, or of one bolt, thread, rod end or tube, with which the part holds.
 
-    Those whose names the failing checks name are tried first, each in its standard sizes or in steps of some
-    per cent, up to twice its size, and at most `MOST` parts in all. So it may miss one, and tells none that does not
-    hold: each was read and checked in full from its dimensions, as `oneoff check` does.
+    Dimensions that the failing checks name are tried first. Each is tried in its standard sizes, or in steps of some
+    per cent, up to twice its size; at most `MOST` parts are tried in all, so that a change may be missed. Each change
+    that is told holds: its part was read and checked in full, as `oneoff check` does.
 
     Args:
         result: of a part; nothing comes of one that holds.

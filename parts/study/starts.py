@@ -41,7 +41,7 @@ def start(family: type[Part], path: str, option: str) -> dict[str, Any]:
 
 
 def group_start(family: type[Part], path: str, option: str) -> dict[str, Any]:
-    """The group that an option starts from, else that of an example which has it; empty where none is known."""
+    """The group that an option starts from, or that of an example with this option; empty where there is neither."""
     known = (start(family, path, option).get(path), *(_within(e, path) for e in family.examples))
     found = (one for one in known if isinstance(one, Mapping) and one.get("type") == option)
     return copy.deepcopy(dict(next(found, {})))

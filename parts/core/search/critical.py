@@ -232,8 +232,8 @@ def solve(
 
 
 def stresses(spans: Sequence[Span], cases: Sequence[LoadCase], t: float) -> np.ndarray:
-    """The largest von Mises stress [MPa] of one section, (spans, cases), under what each of some spans carries that
-    differ in that alone.
+    """The largest von Mises stress [MPa] of one section, shape (spans, cases). The spans differ in what they carry
+    alone.
 
     Args:
         spans: stretches of the load path of the same sections.

@@ -27,8 +27,11 @@ def _whole(actions: Sequence[Action]) -> Sequence[Action]:
 
 
 class Share(NamedTuple):
-    """One plate of the set that is checked: its piece, where its middle lies on z [mm], 1 where its front
-    looks toward +z and -1 where toward -z, and what it takes of the actions on the joint."""
+    """One plate of the set that is checked.
+
+    `piece` is its name and `offset` the z of its middle [mm]. `front` is 1 where its front looks toward +z, else -1.
+    `of` gives its part of the actions on the joint.
+    """
 
     piece: str
     offset: Any

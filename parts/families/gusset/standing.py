@@ -34,8 +34,17 @@ class Entering(NamedTuple):
 
 @dataclass(frozen=True)
 class Standing:
-    """A plate of the set as it stands: its share, its dimensions, its lightening holes, its tab, its thickness, the
-    length at each end of a weld that is not counted [mm], and what acts on the joint at a point under a load case."""
+    """A plate of the set as it stands.
+
+    Attributes:
+        share: what it takes of the joint's load.
+        form: its dimensions.
+        lightening: its lightening holes.
+        tab: its tab; None without.
+        thickness: of the plate [mm].
+        stop: length at each end of a weld that is not counted [mm].
+        acting: what acts on the joint at a point under a load case.
+    """
 
     share: Share
     form: Form

@@ -71,9 +71,12 @@ class Net(NamedTuple):
 
 
 class Along(NamedTuple):
-    """What goes along a strip between two welds: net area [mm^2], push [N] and moment in its plane [N*mm] at the
-    stations of `strip_use` (..., n), the tab's push toward the middle line times its distance from it [N*mm], and where
-    along the strip that acts [-]."""
+    """What goes along a strip between two welds.
+
+    `area` [mm^2], `push` [N] and `moment` in the strip's plane [N*mm] are those at the stations of `strip_use`, shape
+    (..., n). `lifted` is the tab's push toward the middle line times its distance from that line [N*mm]. `tab` says how
+    far along the strip the tab acts [-].
+    """
 
     area: Any
     push: Any
@@ -83,8 +86,12 @@ class Along(NamedTuple):
 
 
 class NetSection(NamedTuple):
-    """What a cut leaves of a plate: area [mm^2], second moment [mm^4], its middle along the cut [mm] and in space, its
-    directions along the cut, square to it in the plate and square to the plate, and the plate's thickness [mm]."""
+    """What a cut leaves of a plate.
+
+    `area` [mm^2] and `inertia` [mm^4] are its own. `middle` is its centroid along the cut [mm], `place` the same in
+    space. `along`, `normal` and `up` are its directions: along the cut, square to it in the plate, square to the plate.
+    `thickness` is that of the plate [mm].
+    """
 
     cut: Cut
     area: Any

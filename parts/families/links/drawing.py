@@ -116,8 +116,8 @@ def end_marks(
     beyond: float = threaded.BEYOND,
     off: float = 0.0,
 ) -> Marks:
-    """An end's tapped hole: that of end a the datum, that of end b coaxial to it within half of how far the load may
-    stand `off` the axis [mm], for the rest is left to the rod ends."""
+    """An end's tapped hole. That of end a is the datum; that of end b is coaxial to it within half of `off` [mm], by
+    which the load may stand off the axis: the other half is left to the rod ends."""
     marks = tapped_marks(thread, depth, edge_break, behind=behind, through=through, beyond=beyond)
     (hole,) = marks.holes
     if i == 0:

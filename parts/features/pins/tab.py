@@ -29,9 +29,21 @@ PUSHER = 4.0
 
 
 class TabLug(NamedTuple):
-    """A tab on one pin: bore and width at it, thickness, from the hole to the root and to the end, the width behind the
-    root that can take a pull, what the pin holds beside it, None where it is held astride [mm], its bush, and, each its
-    own where None, the diameter of the pin that shears and bends, and the width that bends at the root [mm]."""
+    """A tab on one pin; all lengths in mm.
+
+    Attributes:
+        pin: the pin.
+        bore: of the tab.
+        width: of the tab at the pin.
+        thickness: of the tab.
+        reach: from the hole to the root.
+        end: from the hole to the end.
+        behind: the width behind the root that can take a pull.
+        beside: what the pin holds beside the tab; None where it is held astride.
+        bush: the bush in the bore; None without.
+        shank: diameter of the pin that shears and bends; that of the pin where None.
+        spread: the width that bends at the root; the width of the tab where None.
+    """
 
     pin: Pin
     bore: Any

@@ -39,8 +39,11 @@ STRONGEST = 700.0
 
 
 class Seat(NamedTuple):
-    """Where a plate's edge stands on a tube: unit vectors (..., 3) out of the tube toward the plate and along the tube,
-    the length of the edge on the tube [mm], and whether the plate stands across the tube."""
+    """Where a plate's edge stands on a tube.
+
+    `out` and `along` are unit vectors (..., 3): out of the tube toward the plate, and along the tube. `length` is that
+    of the edge on the tube [mm]. The last says whether the plate stands across the tube.
+    """
 
     out: Any
     along: Any

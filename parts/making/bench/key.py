@@ -53,7 +53,7 @@ WIDE, HIGH = 400.0, 277.0
 
 @dataclass(frozen=True)
 class Key:
-    """A key as SVG, the fields that stand at what they set, and those that found no room there and stand below."""
+    """A key as SVG; the fields that stand at the sizes that they set; those without room, which stand below."""
 
     svg: bytes
     fields: tuple[str, ...]
@@ -271,7 +271,7 @@ def _nudged_designations(value: Any, path: Path_) -> Iterator[tuple[str, list[tu
 def _worded(
     drawn: Drawn, given: Sequence[tuple[str, str]]
 ) -> dict[str, tuple[str, tuple[str, ...]]]:
-    """Marks that state a designation which one field alone gives, as that of a thread, with that field."""
+    """Marks that state a designation, as that of a thread, with the one field that gives it."""
     found: dict[str, tuple[str, tuple[str, ...]]] = {}
     alone = [(path, name) for path, name in given if sum(name == other for _, other in given) == 1]
     for one in (*drawn.marks.dimensions, *drawn.marks.holes):

@@ -166,8 +166,8 @@ def _value(faces: Faces, one: Any) -> float:
 def _level(faces: Faces, way: np.ndarray, near: np.ndarray) -> float:
     """The level along a direction, nearest to a place, at which the solid has something to measure from.
 
-    That is a flat square to the direction, the axis or the side of something round, a corner, the outermost place of
-    all, the middle between the outermost flats, or that between the two ends of a slot about the place.
+    It may be a flat square to the direction, the axis or the side of something round, a corner, or the outermost place.
+    It may also be a middle: between the outermost flats, or between the two ends of a slot about the place.
     """
     flats = [float(place @ way) for place, normal in faces.flats if abs(normal @ way) > 1.0 - 1e-9]
     levels = [*flats, (min(flats) + max(flats)) / 2.0] if flats else []

@@ -136,8 +136,8 @@ def _turned(x: float, y: float, low: np.ndarray, high: float, turned: bool) -> T
 
 
 def _held(part: Part, blank: Blank) -> None:
-    """Hold the finished figure against the section of the solid through the middle of the plate, and that of a bent
-    one, as long as the middle of its sheet, against the solid's volume."""
+    """Hold the finished figure against the section of the solid through the middle of the plate. The figure of a bent
+    plate, which is as long as the middle of its sheet, is held against the solid's volume."""
     from parts.making.model import MakeError
 
     # Of a bent one the volume: its edges are broken after.

@@ -38,8 +38,11 @@ SAME = 1.0 - 1e-6
 
 @dataclass(frozen=True)
 class Stand:
-    """One way to stand a print: the direction of the part that points up, the area that hangs over [mm^2],
-    the area that stands on the bed [mm^2], and the size of the box as it stands [mm]."""
+    """One way to stand a print.
+
+    `up` is the direction of the part that points up. Some of its area hangs over and some stands on the bed [mm^2]; the
+    size is that of its box as it stands [mm].
+    """
 
     name: str
     up: np.ndarray

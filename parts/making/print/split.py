@@ -44,8 +44,11 @@ class Key:
 
 @dataclass(frozen=True)
 class Split:
-    """The halves from the low end up, the axis (0, 1, 2 for x, y, z), where the planes lie [mm], the keys
-    of each plane, and the volume that the clearance of the keys takes away [mm^3]."""
+    """A solid in halves, from the low end up.
+
+    `axis` is 0, 1 or 2 for x, y or z, and `planes` are the places of the cuts on it [mm]. Each plane has its keys,
+    whose clearance takes away some volume [mm^3].
+    """
 
     halves: tuple[Any, ...]
     axis: int

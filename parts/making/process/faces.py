@@ -21,8 +21,11 @@ TANGENT = 1e-2
 
 @dataclass(frozen=True)
 class Face:
-    """A face: its kind as the kernel has it, its outward normal in its middle and a place there, its axis and the foot
-    of its middle on it where it is round, its radius [mm], and points on it, shape (n, 3)."""
+    """A face of a solid.
+
+    `kind` is the kernel's word for it. `normal` points outward at its middle, `on` is a place there. A round face has
+    an axis, the foot of its middle on that axis, and a radius [mm]. The points lie on the face, shape (n, 3).
+    """
 
     index: int
     kind: str

@@ -159,7 +159,8 @@ def _vice(plan: Plan, side: str, view: Frame, box: np.ndarray, stock: str, grip:
 
 
 def _best(plan: Plan, view: Frame, box: np.ndarray, grip: float) -> tuple[int, float]:
-    """The axis along which jaws close, of those that the vice opens to, and the area that the lesser jaw touches."""
+    """The axis along which jaws close, if the vice opens so far, and the area that the jaw with less contact
+    touches."""
     size = box[1] - box[0]
     touch = [_touched(plan, view, box, grip, axis) for axis in (0, 1)]
     fits = [axis for axis in (0, 1) if size[axis] <= VICE]

@@ -122,7 +122,7 @@ def _stress(one: Scan, t: np.ndarray, y: np.ndarray, z: np.ndarray) -> np.ndarra
 def _as_beside(
     places: np.ndarray, known: np.ndarray, use: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Give what no section goes through, but lies near a place that is known, what is used there."""
+    """Give places that no section goes through the use of the nearest known place, where that is near."""
     if not known.any() or known.all():
         return known, use
     near = NEAR * float(np.ptp(places, axis=0).max())

@@ -174,10 +174,10 @@ _EXAMPLES = ("24T 24/48", "48 teeth 1 in", "20 teeth module 1")
 def spline(designation: str) -> Spline:
     """The one spline that a designation names.
 
-    Read are teeth and pitch ("24T 24/48"), teeth and module ("20 teeth module 1"), and teeth and a
-    nominal diameter ("48 teeth 1 in", "24 teeth 24.5 mm"), each with "fillet root" (the usual one,
-    taken where nothing is said) or "flat root". A nominal diameter names the standard pitch whose
-    pitch diameter and outside (major) diameter it lies between, both widened by 0.2 per cent.
+    It reads teeth and pitch ("24T 24/48"), teeth and module ("20 teeth module 1"), and teeth and a nominal
+    diameter ("48 teeth 1 in", "24 teeth 24.5 mm"). "fillet root" or "flat root" may follow; the fillet root is
+    taken where nothing is said. A nominal diameter names a standard pitch: it lies between the pitch diameter
+    and the outside (major) diameter of that pitch, both widened by 0.2 per cent.
 
     Raises:
         UnknownDesignation: when no spline or no single one is named; `nearest` holds the choices.

@@ -1,15 +1,15 @@
 """A hub that turns on its pivot and carries arms: its ring gives between bore and arms, and bends.
 
-A flat as wide as the hub holds an arm's root more stiffly than a thin ring does, whether the arm is bent or pulled, and
-the two walls beside the bore are no straight beam. All three bounds were taken from finite elements of levers drawn at
-random (`tests/studies/thin_hub.py`, seeded; plane stress, held against solids there). No case lies above them; they lie
-up to 2.2 times above a root's peak where that matters, up to 2.7 times above the ring's and 3 times above that of a
-pull, 1.4, 1.6 and 1.3 in the middle. Arms wider than 0.8 of the hub came out up to twice as high as the rest, and are
-counted so.
+A flat as wide as the hub holds an arm's root more stiffly than a thin ring does, whether the arm is bent or pulled. The
+two walls beside the bore are no straight beam. The three bounds here come from finite elements of levers drawn at
+random (`tests/studies/thin_hub.py`, seeded; plane stress, held against solids there). No case lies above them. They lie
+above the peak of the elements by up to 2.2 times at the root, where that matters, 2.7 times in the ring and 3 times
+under a pull; in the middle by 1.4, 1.6 and 1.3 times. Arms wider than 0.8 of the hub came out up to twice as high as
+the rest, and are counted so.
 
-The study pressed the far end of an arm two diameters long. What bends the ring is the moment about the pivot, what the
-root is judged by that at the hub's rim: a shorter arm's factor grows by 0.75 L/(L - D/2), which levers of 1, 1.4 and 4
-diameters were held against too.
+The study pressed the far end of an arm two diameters long. The moment about the pivot bends the ring; the root is
+judged by the moment at the hub's rim. So the factor of a shorter arm grows by 0.75 L/(L - D/2). Levers of 1, 1.4 and 4
+diameters were held against that too.
 """
 
 from __future__ import annotations

@@ -90,8 +90,11 @@ def bumps_of(rear: Rear) -> SpectrumEntry | None:
 
 
 def let_off(rear: Rear) -> tuple[float, str]:
-    """Share of the link's greatest load at full bump that is left at full droop where its range is greatest [-], over
-    the lengths of the link and the tolerance of the hardpoints; and the length of the link where that is."""
+    """How much of the link's load at full bump is left at full droop, at the worst length of the link.
+
+    Returns:
+        Share of the greatest load [-], with the tolerance of the hardpoints; and the length of the link.
+    """
     most = abs(float(rear.worst(float(rear.entry.travel))[0].link_force))
     swept, said = max((rear.swept(said), said) for said in rear.lengths)
     return 1.0 - swept / most, said
@@ -117,8 +120,10 @@ def _stands_on(rear: Rear, now: Response, travel: float, said: str) -> tuple[Fac
 
 
 def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCase]:
-    """The loads of the damper on its mounts, the wheel at rest with the rider where the build says where that is,
-    and pressed by the ground or its own inertia as far as that holds the damper.
+    """The loads of the damper on its mounts.
+
+    The wheel stands at rest with the rider, where the build says where that is. The ground and the wheel's inertia
+    press it no further than the damper allows.
 
     Raises:
         CaseError: a load states neither its force nor rate and velocity, or both.

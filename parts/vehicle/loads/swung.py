@@ -87,8 +87,8 @@ def length_of(rear: Rear) -> np.ndarray:
 def travels(
     rear: Rear, lengths: np.ndarray, loads: Loads, points: Points, riding: Sequence[str]
 ) -> np.ndarray:
-    """Travel [mm] at which the loads balance the bar, or that of the stop that they drive the wheel onto, with its link
-    set to each of some lengths [mm], (n,)."""
+    """Travel [mm] at which the loads balance the bar, for each length of the link [mm], shape (n,). Where no travel
+    does, that of the stop onto which the loads drive the wheel."""
     stroke, linkage = float(rear.entry.travel), rear.end.linkage
 
     def over(now: Motion) -> np.ndarray:

@@ -1,8 +1,8 @@
 """Clocking a splined bar: two ends with differing numbers of teeth as a vernier.
 
-Moved round by p teeth at the anchor and by q at the arm, the arm comes to stand at
-ψ = 2π (p/N_1 + q/N_2) from where it was. Every whole multiple of 2π / lcm(N_1, N_2) can be had, and
-nothing between: equal ends give no finer step than one tooth, 47 and 48 teeth one of 0.16 degrees.
+The bar is moved round by p teeth at the anchor and by q at the arm. The arm then stands at ψ = 2π (p/N_1 + q/N_2)
+from where it was. Only whole multiples of 2π / lcm(N_1, N_2) can be had: equal ends give steps of one tooth, 47 and
+48 teeth steps of 0.16 degrees.
 A spline with a blind or missing tooth goes in one position only and gives no vernier.
 """
 

@@ -106,11 +106,14 @@ def _marks(loops: Sequence[Sequence[Run]], s: Array) -> tuple[Array, np.ndarray]
 
 
 class Rough(NamedTuple):
-    """Sections by their columns: `area` [mm^2], centroid `y`, `z` [mm], second moments [mm^4] of
-    shape (stations,); `out` [mm] how far the shear centre lies from the centroid along y. Of each column `twist`
-    [MPa per N*mm] is the torsional stress, `share_y` and `share_z` [1/mm^2] the mean stress of its piece under
-    unit forces, which the pieces share by their own second moments; `across` and `through` [mm^4] are its second
-    moments about the centroid of its piece, `middle` and `height` [mm]. `J` [mm^4] is that of all strips."""
+    """Sections by their columns.
+
+    Of shape (stations,) are `area` [mm^2], centroid `y`, `z` [mm], second moments [mm^4], `J` of all strips [mm^4], and
+    `out`, how far the shear centre lies from the centroid along y [mm]. Of each column, `twist` is the torsional stress
+    [MPa per N*mm]. `share_y` and `share_z` are the mean stress of its piece under unit forces [1/mm^2]: the pieces
+    share the forces by their own second moments. `across` and `through` are its second moments about the centroid of
+    its piece [mm^4], `middle` and `height` its place and height [mm].
+    """
 
     columns: Columns
     area: Array

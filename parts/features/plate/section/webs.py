@@ -38,8 +38,12 @@ STEPS = 24
 
 
 class Web(NamedTuple):
-    """A bar between two points of the plate: which, from where to where along their line windows lie straight beside
-    it [mm], its width [mm], in the middle of even steps where it differs along it, and whether windows lie there."""
+    """A bar between two points of the plate.
+
+    `i` and `j` are the points. `straight` says from where to where along their line windows lie straight beside the bar
+    [mm]. The width [mm] is one number, or one for the middle of each of some even steps where it differs along the bar.
+    The last says whether windows lie beside it.
+    """
 
     i: int
     j: int
