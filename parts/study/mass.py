@@ -89,8 +89,8 @@ def estimated_mass(
     found = path * (table @ weights)
     off = float(np.abs(found[at] / built - 1.0).max())
     return found, (
-        "mass: of the metal along the load path, where that has a length, times a quadratic through the solids of "
-        f"{len(at)} rows, off by {off:.1%} at most in them"
+        "mass: that of the metal along the load path, times a factor fitted to the solids of "
+        f"{len(at)} rows as a quadratic; in those rows it is off by {off:.1%} at most"
     )
 
 

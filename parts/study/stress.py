@@ -113,9 +113,10 @@ def path_stress(
     missed = float((whole / share[taken].max(axis=0)).max()) - 1.0
     solved = _solved_share(model_of, few, by_case[taken].max(axis=0))
     note = (
-        f"stress along the load path: by its upper bound at the {len(taken)} stations that govern in a sample "
-        f"of {len(few)} variants (elsewhere at most {missed:.1%} higher there), times the greatest share of it "
-        f"that the solved stress reaches in {min(len(few), SOLVED)} of them ({_shares(cases, solved)})"
+        f"stress along the load path: its upper bound at {len(taken)} stations, those that govern in a sample of "
+        f"{len(few)} variants; no other station of the sample is more than {missed:.1%} above them; the bound is "
+        f"multiplied by the largest share of it that the solved stress reaches in {min(len(few), SOLVED)} variants "
+        f"({_shares(cases, solved)})"
     )
     return PathStress(tuple(places[i] for i in taken), solved, (note,))
 

@@ -85,8 +85,8 @@ def fitted_stress(
     shares = np.exp(fitted) * raised
     shares[:, taken] = solved
     note = (
-        f"stress along the load path: solved for {len(taken)} rows, fitted for the others; held against "
-        f"{len(beside)} of them the fit lay up to {raised - 1.0:.1%} too low, by which all of it is raised, and up to "
+        f"stress along the load path: solved for {len(taken)} rows, fitted for the others; {len(beside)} of these were "
+        f"solved too: the fit was up to {raised - 1.0:.1%} too low there, by which all of it is raised, and up to "
         f"{high:.1%} too high"
     )
     return FittedStress(rows, shares, to_ultimate, (note,))

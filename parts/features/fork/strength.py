@@ -178,8 +178,8 @@ def _side_bending(
             f"{name} side bending, {kind}", "side bending", load_case=case, demand=stress, capacity=strength,
             unit="MPa",
             required=factor,
-            note="one ear takes all of the force along the pin, which a push makes bend further: the more the nearer "
-            "it is to the ear's buckling load",
+            note="one ear takes all of the force along the pin; a push bends it further, the more the nearer it comes "
+            "to the ear's buckling load",
         )  # fmt: skip
 
 

@@ -82,8 +82,8 @@ def bumps_of(rear: Rear) -> SpectrumEntry | None:
         return SpectrumEntry(blocks=stated.blocks, ratio=ratio)
     if stated.ratio > least + CLOSE:
         raise CaseError(
-            "ratio", f"from full bump to full droop the link comes down to {least:.3f} of its load, {where}, and "
-            f"{stated.ratio:g} is stated: parts would be checked for too small a range",
+            "ratio", f"from full bump to full droop the link's load falls to {least:.3f} of itself, {where}; with the "
+            f"{stated.ratio:g} that is stated, parts would be checked for too small a range",
             f"leave it out, or write at most {least:.3f}",
         )  # fmt: skip
     return SpectrumEntry(blocks=stated.blocks, ratio=stated.ratio)
