@@ -19,7 +19,8 @@ from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.features.mounts.bolted_hole import BoltedHole
 from parts.features.mounts.holes import PlainHole, TappedHole
-from parts.features.mounts.stud import Threaded, bolt_kind, of_one
+from parts.features.mounts.shouldered import bolt_kind, of_one
+from parts.features.mounts.stud import Threaded
 from parts.features.plate.fixture import Boss, Fixture, over_plate
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.plate_feature import AtPoint

@@ -17,7 +17,8 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.post_strength import boss_modes, boss_root
 from parts.features.bolts.slip import screwed_loss
-from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
+from parts.features.mounts.shouldered import bolt_kind, clamped_tension, of_one
+from parts.features.mounts.stud import Threaded
 from parts.features.pins.post import hole_modes
 from parts.features.plate.fixture import (
     LEAST_RING,

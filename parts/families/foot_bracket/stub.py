@@ -21,7 +21,7 @@ from parts.families.foot_bracket.post_strength import boss_modes, boss_root
 from parts.families.foot_bracket.retention import BoltedOn, Retention, Seated, SnappedOn
 from parts.features.bearing_seat.strength import bearing_modes, groove_modes, turning_rules
 from parts.features.bolts.hardware import seated
-from parts.features.mounts.stud import bolt_kind
+from parts.features.mounts.shouldered import bolt_kind
 from parts.features.pins.post import bar_modes
 from parts.features.plate.fixture import (
     Bore,

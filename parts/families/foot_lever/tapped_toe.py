@@ -17,7 +17,8 @@ from parts.core.ways import Kind
 from parts.families.foot_lever.toe_boss import BEYOND, Toe
 from parts.features.arm.tip import AtTip
 from parts.features.bolts.slip import screwed_loss
-from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
+from parts.features.mounts.shouldered import bolt_kind, clamped_tension, of_one
+from parts.features.mounts.stud import Threaded
 from parts.features.pins.post import hole_modes
 from parts.features.section.notches import TAPPED
 from parts.inputs.quantities import PositiveLength

@@ -20,7 +20,8 @@ from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.features.bolts.lengths import of_size
 from parts.features.bolts.slip import settled_loss
-from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
+from parts.features.mounts.shouldered import bolt_kind, clamped_tension, of_one
+from parts.features.mounts.stud import Threaded
 from parts.features.thread.body import OnBody
 from parts.inputs.quantities import PositiveLength
 

@@ -22,6 +22,7 @@ from parts.core.loads import Action, LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.footpeg.tilted import tilted_modes
 from parts.families.footpeg.tongue_shape import CORNER, IN_EYE, tongue_joined, tongue_marks
 from parts.features.arm.round_end import BESIDE
 from parts.features.arm.tip import AtTip
@@ -35,8 +36,6 @@ from parts.features.thread.body import OnBody
 from parts.inputs.quantities import Angle, PositiveLength
 from parts.strength.method import work
 from parts.strength.pinned import lug
-from parts.strength.pinned import pin as pins
-from parts.strength.plates import plate
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -239,7 +238,7 @@ class Tongue(Group, Answers[OnBody]):
         """The pin and its eye, and the heel on the floor."""
         yield from self.eye.modes(self._in_eye(site), case)
         pin, heel, _ = self._held(site.pins(case))
-        yield from self._tilted(site, pin, case)
+        yield from tilted_modes(self.eye, pin, site.metal, site.required(case), case.name)
         required = site.required(case)
         yield check(
             "heel, crushed on the floor, yield", "bearing", load_case=case.name, unit="MPa",
@@ -250,31 +249,6 @@ class Tongue(Group, Answers[OnBody]):
             capacity=site.metal.yield_strength, required=required.on_yield,
             note="the moment about the pin, the spring's with it, over the heel's lever",
         )  # fmt: skip
-
-    def _tilted(self, site: OnBody, on_pin: Acting, case: LoadCase) -> Iterator[Check]:
-        """Pin and eye where a push along the pin, or a twist of the peg, tilts the tongue between its ears.
-
-        The cheeks of tongue and ears, which may bear some of it, are counted for nothing.
-        """
-        pin, wide, required = self.eye.pin, self.eye.width, site.required(case)
-        P = np.hypot(on_pin.force[..., 0], on_pin.force[..., 2])
-        M = np.hypot(on_pin.moment[..., 0], on_pin.moment[..., 2])
-        apart = wide + 2.0 * pin.gap + pin.ear
-        arm = work(pins.double_shear_arm, t1=pin.ear, t2=wide, g=pin.gap)
-        own = work(pins.double_shear_moment, P=P, b=arm)
-        couple = work(pins.couple_moment, M=M, w=wide, b=apart)
-        bent = work(pins.bending_stress, M=own.value + couple.value, D=pin.diameter)
-        pressed = work(lug.bearing_stress, P=P, D_p=pin.diameter, t=wide)
-        edge = work(plate.flat_bending_stress, M=M, b=pin.diameter, t=wide)
-        of, made = site.metal, pin.material
-        for kind, strength, factor in required.both(made.yield_strength, made.ultimate_strength):
-            yield check(f"eye pin, tilted in its ears, {kind}", "bending", load_case=case.name, demand=bent,
-                capacity=strength, unit="MPa", required=factor, note="pull and tilt as if in one plane")  # fmt: skip
-        for kind, strength, factor in required.both(
-            of.bearing_yield_ed15, of.bearing_ultimate_ed15
-        ):
-            yield check(f"eye, pressed at its edge by the tilted pin, {kind}", "bearing", load_case=case.name,
-                demand=pressed.value + edge.value, capacity=strength, unit="MPa", required=factor)  # fmt: skip
 
     def standing(self, site: OnBody) -> Iterator[Check]:
         yield from self.eye.standing(self._in_eye(site))

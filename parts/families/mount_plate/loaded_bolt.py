@@ -17,7 +17,7 @@ from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.features.mounts.bolted_hole import WASHER, BoltedHole
 from parts.features.mounts.holes import SlottedHole, TappedHole
-from parts.features.mounts.stud import bolt_kind, clamped_tension, of_one
+from parts.features.mounts.shouldered import bolt_kind, clamped_tension, of_one
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.roots import plate_kind, root_spot
 from parts.features.plate.section.rims import Rim

@@ -17,7 +17,7 @@ from parts.core.ways import Kind
 from parts.features.bolts.slip import BOLT_E
 from parts.features.mounts.bolted_hole import BoltedHole
 from parts.features.mounts.holes import SlottedHole, SunkHole, TappedHole
-from parts.features.mounts.stud import bolt_kind
+from parts.features.mounts.shouldered import bolt_kind
 from parts.features.plate.fixture import LEAST_RING
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.roots import root_spot

@@ -15,7 +15,6 @@ from parts.core.group import Group
 from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
-from parts.core.ways import Kind
 from parts.features.bolts.hardware import surface_of
 from parts.features.bolts.lengths import of_size
 from parts.features.bolts.pattern import strengths_of, tightened_as
@@ -25,7 +24,7 @@ from parts.features.thread.threaded import LEAST_FRICTION, NO_TWIST, strip_stren
 from parts.inputs.designations import ThreadName
 from parts.standards.fasteners.bolt_form import BoltClass, bolt_class
 from parts.standards.materials.materials import Material
-from parts.strength.bolted import fatigue, group, joint, plate
+from parts.strength.bolted import fatigue, joint, plate
 from parts.strength.bolted import thread as strip
 from parts.strength.bolted.split_clamp import head_pressure
 from parts.strength.bolted.threads_loaded import moment_as_pull
@@ -369,35 +368,3 @@ class Threaded(Group):
             "(common practice, no source)",
             "thicken the plate, add a boss, or choose a smaller thread",
         )  # fmt: skip
-
-
-ELSEWHERE = {"head sinks in": "its head bears on what it holds, which is no part of this"}
-
-
-def bolt_kind(name: str, head: bool) -> Kind:
-    """What can fail of a bolt; whether its head or shoulder bears on the part."""
-    return Kind("bolt in a joint", name, left_out={} if head else ELSEWHERE)
-
-
-def clamped_tension(force: Any, moment: Any, shoulder: Any) -> Any:
-    """Pull of one bolt that clamps a shouldered piece: the shoulder pivots on its rim.
-
-    Args:
-        force: force at the face [N], shape (..., 3); z pulls off the face.
-        moment: moment about the middle of the face [N*mm], shape (..., 3).
-        shoulder: diameter of the shoulder [mm].
-
-    Returns:
-        The tension [N], as the worked method.
-    """
-    bend = np.hypot(moment[..., 0], moment[..., 1])
-    pull = np.maximum(force[..., 2], 0.0)
-    # A pull along the axis on a face that pivots at its rim has the arm of the rim too.
-    total = bend + pull * np.asarray(shoulder, float) / 2.0
-    arm = np.asarray(shoulder, float)[..., None] / 2.0
-    return work(group.tension_about_edge, h=arm, M=total)
-
-
-def of_one(worked: Any) -> Any:
-    """The tension of the only bolt of a group [N]."""
-    return np.asarray(worked.value)[..., 0]
