@@ -162,7 +162,7 @@ def _answers(kind: Kind, checks: Sequence[Read], cycled: bool) -> Iterator[Answe
 
 
 def _worst(checks: Sequence[Check]) -> list[Check]:
-    """Of the checks of one name under several load cases, the one that uses most of its allowable."""
+    """One check of each name: the one that uses most of its allowable, of all load cases."""
     worst: dict[str, Check] = {}
     for one in checks:
         if one.name not in worst or use_of(one) > use_of(worst[one.name]):

@@ -14,8 +14,8 @@ KEY, INPUTS = "row", "inputs"
 class Table:
     """A file of results by the key of the row, each with a digest of all that it hangs on.
 
-    A row counts as done where its digest is the one that is wanted now; all others go. Of a last row that a killed run
-    left half written nothing counts.
+    A row counts as done where its digest is the one that is wanted now; all others go. A last row
+    that a killed run left half written does not count.
     """
 
     def __init__(self, file: Path, columns: Sequence[str], wanted: Mapping[str, str]) -> None:

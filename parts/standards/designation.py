@@ -114,7 +114,7 @@ def read_table(name: str) -> tuple[Row, ...]:
 def inches(text: str) -> Fraction:
     """An inch size as the shop writes it, exactly, in inches.
 
-    Read are "3/8", "1-1/4", "1 1/4", "0.065", ".375", "2", each with or without an inch mark, and
+    It reads "3/8", "1-1/4", "1 1/4", "0.065", ".375", "2", each with or without an inch mark, and
     the numbered screw sizes "No. 10" and "#10".
 
     Raises:

@@ -43,7 +43,7 @@ class Choice:
         return not self.reason
 
     def worst_of(self, asked: str) -> Check | None:
-        """Of the checks whose name begins so the one that leaves least."""
+        """The check that leaves least, of those whose names begin so."""
         return max(named(self.checks, asked), key=_use, default=None)
 
 
@@ -241,7 +241,7 @@ def _short(worst: Check) -> str:
 
 
 def _nearer(before: Choice | None, now: Choice) -> Choice:
-    """Of two that do not hold the one that tells more: a check that falls short before a broken rule."""
+    """The one that tells more, of two that do not hold: a check that falls short goes before a broken rule."""
     if before is None or (before.governing is None) or now.governing is not None:
         return now
     return before

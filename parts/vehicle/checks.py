@@ -1,7 +1,8 @@
 """The checks of a build itself: what its rear end works out that no part of it holds against a limit.
 
 Torsion bar and joints are looked at through the whole travel, with the link as drawn and at both ends of its range;
-each check states the worst of these and where it is. To the bar comes what the tolerance of the hardpoints may add.
+each check states the worst of these and where it is. The bar bears besides what the
+tolerance of the hardpoints may add.
 """
 
 from __future__ import annotations

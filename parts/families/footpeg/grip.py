@@ -38,8 +38,8 @@ class Knurl(Group):
         return self.pitch / 2.0
 
     def before(self, diameter: Any) -> Any:
-        """To what is turned, for rolling raises the points of form RGE: DIN 82, nominal less 0.67 pitches; from memory
-        [mm]."""
+        """The diameter that is turned before rolling, which raises the points of form RGE [mm]: DIN 82, nominal less
+        0.67 pitches; from memory."""
         return diameter - 0.67 * self.pitch
 
     @property

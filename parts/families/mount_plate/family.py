@@ -185,7 +185,8 @@ class MountPlate(CollectingPlate):
         return 1.0 if self.pair is None else UNEVEN
 
     def far_of(self, one: PlateFeature) -> Any:
-        """Of a pair the second plate, and of a bolt of the frame the spacer and the second one's tab as well [mm]."""
+        """What a bolt of a pair goes through beyond the first plate [mm]: the second plate, and at the frame a spacer
+        and the second tab too."""
         if self.pair is None or not isinstance(one, Mount | LoadedBolt):
             return 0.0
         other = one.gripped(self.plate.thickness)

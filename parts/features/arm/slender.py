@@ -1,8 +1,8 @@
 """Thin arms and thin pockets that buckle: the arm topples sideways, a pocket's floor and flanges wave.
 
-The arm is a cantilever from the hub, which a bearing beside it must hold upright, to the load point. Of a tapered arm
-the least stiffness counts along its whole length; fillets are left out, and edge breaks take off the flat that they
-leave. Loads keep their direction.
+The arm is a cantilever from the hub, which a bearing beside it must hold upright, to the load point. A tapered
+arm counts with its least stiffness along its whole length. Fillets are left out, and an edge break takes away the width
+that it chamfers. Loads keep their direction.
 """
 
 from __future__ import annotations

@@ -112,8 +112,9 @@ def strengths_of(made: BoltClass) -> BoltStrengths:
 def tightened_as(made: BoltClass, of: Thread) -> float:
     """The stress [MPa] to a share of which, `torque.PROOF_SHARE`, a bolt is tightened, and its torque stated.
 
-    Its proof stress, or its yield where its class states none. Of an aircraft bolt, what the published torque of its
-    nut gives, the middle of its range: less than half of that, for it bears shear first of all.
+    It is the proof stress, or the yield strength where the class states no proof stress. For an aircraft bolt it is
+    what the published torque of its nut gives, in the middle of its range: less than half of that, for it is made to
+    bear shear.
     """
     if (known := made.proof or made.yield_strength) is not None:
         return known

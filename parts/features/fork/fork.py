@@ -146,7 +146,7 @@ class Ears(EarPair, Answers[InFork]):
         """The floor of the throat, bent by one ear about what holds its middle.
 
         One span, from where the floor is backed to the ear's corner radius; none where the backing
-        reaches that far. Of many variants, those without such a stretch bear nothing in it.
+        reaches that far. Among many variants, those without such a stretch bear nothing in it.
         """
         from parts.core.loadpath import Span
 

@@ -195,7 +195,7 @@ DowelSize = Annotated[str, Field(max_length=40, examples=["ISO 8734 5"]), _known
 
 
 def row_of(find: Callable[[str], Row], size: object) -> Row | None:
-    """What `find` knows of a size; None where it refuses it, for then the field of the size says so."""
+    """What `find` knows of a size; None where it refuses the size, which its own field then says."""
     try:
         return find(str(size))
     except UnknownDesignation:

@@ -117,8 +117,8 @@ def hull(pads: Pads) -> list[Tangent]:
 def triangles(centres: Array) -> list[tuple[int, int, int]]:
     """Delaunay triangles of a few points, counter-clockwise.
 
-    A triangle is kept where no other point lies in its circumcircle. Of four points on one circle, as in every
-    rectangle, a slight lift by the order of the points decides, the same on every run.
+    A triangle is kept where no other point lies in its circumcircle. Where four points lie on one circle, as in every
+    rectangle, the order of the points decides, the same on every run.
 
     Args:
         centres: points (n, 2) [mm].

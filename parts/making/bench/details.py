@@ -23,7 +23,7 @@ SMALL = 0.12
 MARGIN = 0.25
 """What a detail shows round its lengths, as a share of their reach [-]."""
 LEAST, MANY = 2, 4
-"""So many lengths make a detail, and so many in details make them worth while in a view."""
+"""The least lengths of a detail, and the least lengths in all details of a view: with fewer it gets none."""
 LETTERS, LETTER = "ABCDEFGH", 3.5
 """Letters of details and cuts, and their height [mm]."""
 

@@ -201,7 +201,7 @@ def _sizes(drawn: Drawn) -> dict[str, float]:
 def _carried(
     moved: Sequence[Mapping[str, Mapping[str, float]]],
 ) -> list[dict[str, dict[str, float]]]:
-    """Of the sizes that a field moves those that say it best: the one that hangs on the fewest others."""
+    """The size that says each field best: the one that hangs on the fewest other fields."""
     best: dict[str, tuple[float, int, str]] = {}
     for sheet, sizes in enumerate(moved):
         for size, by in sizes.items():

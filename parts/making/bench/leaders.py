@@ -61,7 +61,7 @@ def _take(there: Field, way: Way) -> None:
 
 
 FEW = 12
-"""So many leaders are placed in both orders, and the better is taken."""
+"""Up to so many leaders are placed in both orders, and the better order is taken."""
 
 
 SHELF = 2.5

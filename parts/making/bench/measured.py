@@ -42,7 +42,7 @@ class Measured:
 class Round:
     """A round face: its kind, the place and direction of its axis, its radius, and how far it reaches.
 
-    Of a torus the radius is that of its tube and `ring` that of the tube's middle; `low` and `high` are along
+    The radius of a torus is that of its tube, and `ring` that of the tube's middle. `low` and `high` are measured along
     the axis from its place [mm].
     """
 

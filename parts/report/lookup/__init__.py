@@ -216,7 +216,7 @@ def _misspelt_kind(parts: Sequence[str]) -> UnknownDesignation | None:
 
 
 def _likest(text: str, refused: Iterable[tuple[Kind, UnknownDesignation]]) -> UnknownDesignation:
-    """Of the refusals of every kind, that whose nearest designation or example is most like the text.
+    """The refusal whose nearest designation or example is most like the text, of those of all kinds.
 
     A designation that goes on where the text ends is the likest: the text then lacks no more than its end.
     """

@@ -168,7 +168,7 @@ def _glance(data: Data, space: Space | None, files: Sequence[str]) -> Html:
 
 
 def _least(data: Data, many: int = 3) -> Html | None:
-    """Of the parts and of the build itself what leaves least, with links."""
+    """What leaves least, of the parts and of the build itself, with links."""
     own = [
         (one, f"{one['name']}: {one['governing']}", "", f"../{quote(one['name'])}/{PAGE}")
         for one in data["parts"] if one["governing"]

@@ -1,8 +1,8 @@
 """Which metals corrode one another where they touch in the wet.
 
 Each metal, or the plating it wears, has an anodic index: how far its potential in sea water lies
-below that of gold. Of two in contact the one with the higher index corrodes, the faster the smaller
-it is beside the other. How large a difference may be depends on where the vehicle stands.
+below that of gold. Where two touch, the one with the higher index corrodes. It corrodes the faster, the
+smaller it is beside the other. How large a difference may be depends on where the vehicle stands.
 """
 
 from __future__ import annotations

@@ -253,7 +253,7 @@ def threads() -> tuple[Thread, ...]:
 def thread(designation: str) -> Thread:
     """The thread of a designation as standards and benches write it.
 
-    Read are "3/8-24", "3/8-24 UNF-2A LH", ".375-24", "10-32", "#10-32 UNF", "1-1/4-12", "M10" (the
+    It reads "3/8-24", "3/8-24 UNF-2A LH", ".375-24", "10-32", "#10-32 UNF", "1-1/4-12", "M10" (the
     coarse pitch), "M10x1.25", "M10 x 1.25 - 6g", "M10x1.25-6H LH", "M10x1.25 left hand".
 
     Raises:

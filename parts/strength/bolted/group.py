@@ -342,7 +342,7 @@ def clamped_pull(n: Number) -> Number:
     """How many times the pull by spokes the most pulled mount of a plate that gives bears, for its pad is clamped.
 
     Three mounts share a pull by statics and bore 1.10 in the study; a random bracket of the long run bore 1.29, for its
-    pads hold moments too. Of more, the plate decides, and each holds its pad from turning as well.
+    pads hold moments too. With more mounts the plate decides, and each holds its pad from turning as well.
 
     Args:
         n [-]: number of mounts; one counts as two, more than five as five.

@@ -170,7 +170,7 @@ def _through(loads: Sequence[Held], bodies: Bodies, points: Points, file: BuildF
 def _taken(
     loads: Sequence[Held], body: str, points: Sequence[str]
 ) -> tuple[list[Held], list[Held]]:
-    """Of loads those on the frame at points of a body, as on that body; and all others."""
+    """Loads on the frame at points of a body, as loads on that body; and all others."""
     own = [one for one in loads if one.body == FRAME and one.point in points]
     return [one._replace(body=body) for one in own], [
         one for one in loads if not (one.body == FRAME and one.point in points)

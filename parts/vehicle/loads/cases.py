@@ -139,7 +139,7 @@ def whole_case(entry: Any, vehicle: Vehicle, gear: Gear) -> whole.Whole:
 
 
 def _refuse_of_two_wheels(entry: Any) -> None:
-    """Of the cases of a machine on two wheels only drive, snatch and a landing on the level go for one on three."""
+    """Refuse a case that a machine on three wheels does not have: it has drive, snatch and a landing on the level."""
     if not isinstance(entry, of_type.AccelerationCase | of_type.SnatchCase | of_type.LandingCase):
         raise CaseError("type", f"`{entry.type}` is a case of a machine on two wheels, and a third is stated",
                         "write `type: three wheels` with `braking:` and `left:`, `acceleration`, `chain snatch` or "
