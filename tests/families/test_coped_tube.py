@@ -7,7 +7,7 @@ from pydantic import ValidationError
 from parts.families.coped_tube.family import CopedTube
 from parts.making.flat.unrolled import unrolled
 
-STAY, CROSS, *_, OUTRIGGER = CopedTube.examples
+STAY, CROSS, *_ = CopedTube.examples
 SHORT, HOLDS = False, True
 STRONG = {"type": "coped", "tube": "1-1/2 in x 0.120 in"}
 SOFT = 358.527

@@ -6,7 +6,7 @@ from pydantic import ValidationError
 
 from parts.families.threaded_bung import ThreadedBung
 
-STEEL, CLOSED, BRIM = ThreadedBung.examples
+STEEL, CLOSED, *_ = ThreadedBung.examples
 SHORT, HOLDS = False, True
 
 

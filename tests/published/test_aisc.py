@@ -3,10 +3,9 @@
 import numpy as np
 from evidence import FROM_MEMORY, INCH, LBF, LOOKED_UP, PSI, module, row, table
 
-boltgroup, boltplate, pinned, plate = (
+boltgroup, boltplate, plate = (
     module("bolted.group"),
     module("bolted.plate"),
-    module("pinned.standards"),
     module("plates.plate"),
 )
 KIP, KSI = 1e3 * LBF, 1e3 * PSI

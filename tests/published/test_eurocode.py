@@ -2,17 +2,12 @@
 
 from evidence import FROM_MEMORY, module, row, table
 
-column, detail = module("columns.column"), module("welded.detail")
-CURVES = {"a0": 0.13, "a": 0.21, "b": 0.34, "c": 0.49, "d": 0.76}
-CHI = {("a0", 1.0): "0.7253", ("a", 1.0): "0.6656", ("b", 1.0): "0.5970", ("c", 1.0): "0.5399", ("d", 1.0): "0.4671",
-       ("a", 0.5): "0.9243", ("b", 0.5): "0.8842", ("c", 0.5): "0.8430"}  # fmt: skip
+detail = module("welded.detail")
 
 test_toppling = table(
     "EN 1993-1-1:2005, 6.3.2.2, curve d as tabled by the ECCS", FROM_MEMORY,
     row("toppling at λ = 1.0", "columns.lateral.toppling_resistance", "0.4671 -", M_cr=1.0, W=1.0, F_y=1.0),
 )  # fmt: skip
-
-FACTORS = "product of factors printed to three figures"
 
 test_fatigue = table(
     "EN 1993-1-9:2005, 7.1", FROM_MEMORY,

@@ -6,7 +6,6 @@ from evidence import FROM_MEMORY, LOOKED_UP, module, row, table
 pulled, wound = module("springs.pulled"), module("springs.wound")
 KSI = 6.894757
 TURN = 2.0 * np.pi
-LBF_IN = 4.4482216152605 * 25.4
 MUSIC = {"d": "0.035 in", "D": "0.213 in"}
 COIL = {"d": "0.072 in", "D": "0.5218 in"}
 FRICTION = "the book takes 10.8 where theory has 64/(2 pi) = 10.19, for friction on the mandrel"

@@ -18,7 +18,7 @@ from parts.standards.stock.stock import Stock
 from parts.strength.columns import wrinkling
 from parts.strength.fatigue.notch import hole_in_plate
 from parts.strength.method import Worked, work
-from parts.strength.section.figures import circle, rounded_rectangle
+from parts.strength.section.figures import annulus, rounded_rectangle
 from parts.strength.section.outline import QUARTER, Outline
 from parts.strength.section.properties import Section, properties
 
@@ -61,7 +61,7 @@ class Hollow:
     def outline(self) -> Outline:
         """The whole section."""
         if self.round:
-            return circle(self.wide).minus(circle(self.wide - 2.0 * self.wall))
+            return annulus(self.wide, self.wide - 2.0 * self.wall)
         t, R = self.wall, CORNER * np.asarray(self.wall, float)
         inside = rounded_rectangle(self.wide - 2.0 * t, self.deep - 2.0 * t, R - t)
         return rounded_rectangle(self.wide, self.deep, R).minus(inside)

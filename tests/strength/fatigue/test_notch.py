@@ -48,9 +48,6 @@ def test_shallow_semicircular_grooves_reach_their_exact_limits():
     assert notch.round_groove(*wide, "torsion") == pytest.approx(2.0, rel=1e-3)
 
 
-HOWLAND = [(0.1, 3.03), (0.2, 3.14), (0.3, 3.36), (0.4, 3.74), (0.5, 4.32)]
-
-
 def test_the_two_fits_of_the_pin_agree_on_one_peak_stress():
     x = np.linspace(0.15, 0.75, 13)
     net = 12.882 - 52.714 * x + 89.762 * x**2 - 51.667 * x**3
