@@ -8,11 +8,10 @@
   let version = 0, bad = 0;
 
   const say = () => {
-    const told = last("checked");
-    const solid = last("solid");
-    const mass = solid && solid.mass && solid.version === told.version ? `${solid.mass.toFixed(3)} kg` : "";
+    const told = last("checked"), solid = last("solid");
     verdict.className = "";
     if (!told) { verdict.textContent = bad ? "No good part yet." : "Being worked out."; return; }
+    const mass = solid && solid.mass && solid.version === told.version ? `${solid.mass.toFixed(3)} kg` : "";
     const word = told.holds === null ? "no load case, nothing to hold" : told.holds ? (told.once ? `holds once ${told.once}` : "holds") : "falls short";
     verdict.classList.add(told.holds === false ? "short" : "well");
     const old = told.version !== version;
