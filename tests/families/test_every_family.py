@@ -81,7 +81,13 @@ def schema():
     return jsonschema.Draft202012Validator(json.loads(text))
 
 
-@pytest.mark.parametrize("name", [name for name in EXAMPLES if name.endswith(", 1")])
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(one, marks=[] if one.endswith(", 1") else [pytest.mark.slow])
+        for one in EXAMPLES
+    ],
+)
 def test_its_json_is_valid(name, checked, schema):
     schema.validate(json.loads(json_bytes([checked(name)])))
 
