@@ -150,12 +150,14 @@ class Support:
 @dataclass(frozen=True)
 class Applied:
     """What acts on patches: `bearing` presses half a round wall by a cosine, `spread` acts all over, and `flats`
-    presses flat faces square to themselves, by their distance from where the moment turns, as a polygon bar does."""
+    presses flat faces square to themselves, by their distance from where the moment turns, as a polygon bar does. What
+    stands there in use `covers` the face about a round patch as far as this radius [mm]."""
 
     name: str
     patches: tuple[Patch, ...]
     actions: tuple[Action, ...]
     how: Literal["bearing", "spread", "flats"] = "spread"
+    covers: float = 0.0
 
 
 class OnBolt(NamedTuple):
@@ -206,8 +208,10 @@ def turned(loads: Sequence[Applied], turn: Any, at: Any) -> tuple[Applied, ...]:
         return Action(R @ np.asarray(one.at, float) + origin, R @ one.force, R @ one.moment)
 
     return tuple(
-        Applied(
-            one.name, _walls(one.patches, R, origin), tuple(there(a) for a in one.actions), one.how
+        replace(
+            one,
+            patches=_walls(one.patches, R, origin),
+            actions=tuple(there(a) for a in one.actions),
         )
         for one in loads
     )

@@ -18,6 +18,8 @@ STEPS = (0.05, 0.25, 0.5, 0.75, 1.0, 0.05)
 """Shares of the proof load: a seating load, four rising steps, and the seating load again for the set [-]."""
 GAUGE = 0.01
 """What a dial gauge may be off [mm]; common practice, no source."""
+LEAST = 0.02
+"""Least reading that a dial gauge tells from nothing [mm]; common practice, no source."""
 SET = 0.03
 """Share of the full reading that may remain [-]; common practice, no source."""
 AXES = "xyz"

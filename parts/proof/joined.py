@@ -17,7 +17,7 @@ from parts.core.loads import LoadCase
 from parts.core.part import Part
 from parts.core.search.result import Result
 from parts.proof.errors import ProofError
-from parts.proof.gauges import Gauge
+from parts.proof.gauges import LEAST, Gauge
 from parts.strength.section.properties import properties
 
 BAND = 0.35
@@ -30,8 +30,6 @@ SAME = 0.01
 """How far two forces may differ and be load and reaction [-]."""
 ALONG = 0.7
 """Cosine above which a gauge reads along the line and not across it [-]."""
-LEAST = 0.02
-"""Least reading that a dial gauge tells from nothing [mm]; common practice, no source."""
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -51,6 +51,20 @@ class Meshed:
         for i in faces:
             mask.Set(i)
         return ng.Region(self.mesh, ng.BND, mask)
+
+    def places_on(self, faces: Container[int]) -> np.ndarray:
+        """The points of the mesh that lie on some faces, corners and middles of edges [mm] (n, 3)."""
+        import ngsolve as ng
+
+        corners = self.mesh.nv
+        numbers = {
+            number
+            for one in self.mesh.Elements(ng.BND)
+            if one.index in faces
+            for number in (*(v.nr for v in one.vertices), *(corners + e.nr for e in one.edges))
+        }
+        wanted = np.isin(self.nodes.numbers, list(numbers))
+        return np.asarray(self.nodes.places[wanted])
 
 
 def quiet() -> None:

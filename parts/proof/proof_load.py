@@ -128,11 +128,17 @@ def proof_load(
         limit = without_reaction(limit)
     _ = _pulls(part, limit)
     share, why = _share(sharp, limit)
+    often, brings = _service(part, limit)
+    if brings > 1.0:
+        raise ProofError(
+            f"{part.name}: {often!r} comes often and brings {brings:.0%} of what {limit.name!r} does; prove it with "
+            f"--case {often!r}"
+        )
     while True:
-        if share < max(LEAST, _service(part, limit)) - 1e-9:
+        if share < max(LEAST, brings) - 1e-9:
             raise ProofError(
                 f"{part.name}: no load proves {limit.name!r} without using the part up: {why}; a proof load is to be "
-                f"at least {max(LEAST, _service(part, limit)):.0%} of the limit load, and more than service brings"
+                f"at least {max(LEAST, brings):.0%} of the limit load, and more than service brings"
             )
         tested = _tested(sharp, limit, share)
         result = tested.check()
@@ -254,19 +260,23 @@ def _rounded(share: float) -> float:
     return float(np.floor(share / STEP + 1e-9) * STEP)
 
 
-def _service(part: Part, limit: LoadCase) -> float:
-    """What the cases that come often bring along the largest pull, as a share of the limit load [-]."""
+def _service(part: Part, limit: LoadCase) -> tuple[str, float]:
+    """The case of those that come often that brings most along the largest pull, and how much of it [-]."""
     main = _pulls(part, limit)[0]
     at, pull = main.at, main.force
     found = [
-        float(np.dot(load.force, pull) / np.dot(pull, pull))
-        * max(block.share for block in case.spectrum)
+        (
+            float(np.dot(load.force, pull) / np.dot(pull, pull))
+            * max(block.share for block in case.spectrum),
+            case.name,
+        )
         for case in part.loads
         if case.spectrum and case.name != limit.name
         for load in case.forces
         if load.at == at
     ]
-    return max(found, default=0.0)
+    brings, often = max(found, default=(0.0, ""))
+    return often, brings
 
 
 def _elements(

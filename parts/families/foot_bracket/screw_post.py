@@ -92,7 +92,7 @@ class ScrewPost(AtHeight, Threaded):
         wide = float(fixture.outer[-1].diameter) / 2.0 if fixture.outer else 2.0 * hole
         outer = min(wide, max(1.8 * hole, hole + LEAST_RING))
         face = np.array([*fixture.place, site.sign * float(top)])
-        return site.pressed(Flat(face, (0.0, 0.0, 1.0), outer, hole), case)
+        return site.pressed(Flat(face, (0.0, 0.0, 1.0), outer, hole), case, self.shoulder / 2.0)
 
     def rules(self, site: OnPlate) -> Iterator[Rule]:
         field, edge_break = site.field, site.edge_break

@@ -66,12 +66,14 @@ class OnPlate(Site):
         """Radius of the pad of what stands there [mm]: no web is wider."""
         return np.maximum(fixture.pad, self.plate.web / 2.0 + 0.5)
 
-    def pressed(self, patch: Patch | Sequence[Patch], case: LoadCase) -> tuple[Applied, ...]:
-        """What acts on it, on its patches in the axes of the part."""
+    def pressed(
+        self, patch: Patch | Sequence[Patch], case: LoadCase, covers: Any = 0.0
+    ) -> tuple[Applied, ...]:
+        """What acts on it, on its patches in the axes of the part; what stands there covers so much about them [mm]."""
         from parts.core.supports import Applied
 
         patches = tuple(patch) if isinstance(patch, Sequence) else (patch,)
-        return (Applied(self.name, patches, tuple(self.actions(case))),)
+        return (Applied(self.name, patches, tuple(self.actions(case)), covers=float(covers)),)
 
     def round_patch(self, fixture: Fixture, step: Turn, foot: Any = 0.0) -> Round:
         """The round wall of a step, from over the fillet at its foot [mm]."""
