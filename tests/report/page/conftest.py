@@ -12,3 +12,12 @@ def opened(browser, page):
     afresh(browser, page)
     until(lambda: drawn(browser) > 0)
     return browser
+
+
+@pytest.fixture
+def looked_at(request, browser):
+    """The page for tests that change nothing of it: the one that is open already, where the last test left it so."""
+    if not browser.execute_script("return Boolean(window.untouched)"):
+        request.getfixturevalue("opened")
+        browser.execute_script("window.untouched = true")
+    return browser

@@ -146,18 +146,18 @@ def test_what_is_touched_is_large_enough(screen):
 
 
 @pytest.mark.parametrize("kind", ["light", "dark"])
-def test_text_stands_out_from_its_ground(opened, kind):
-    assert faint(opened, kind) == (kind == "dark", [])
+def test_text_stands_out_from_its_ground(looked_at, kind):
+    assert faint(looked_at, kind) == (kind == "dark", [])
 
 
-def test_a_table_stays_a_table_for_a_screen_reader_on_a_phone(opened):
+def test_a_table_stays_a_table_for_a_screen_reader_on_a_phone(looked_at):
     metrics = {"width": 390, "height": 844, "deviceScaleFactor": 1, "mobile": False}
-    opened.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", metrics)
+    looked_at.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", metrics)
     try:
-        opened.execute_script("document.getElementById('loads').open = true")
-        tree = opened.execute_cdp_cmd("Accessibility.getFullAXTree", {})["nodes"]
+        looked_at.execute_script("document.getElementById('loads').open = true")
+        tree = looked_at.execute_cdp_cmd("Accessibility.getFullAXTree", {})["nodes"]
     finally:
-        opened.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+        looked_at.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
     roles = [one["role"]["value"] for one in tree if "role" in one]
     assert {"table", "row", "rowheader", "cell"} <= set(roles)
 

@@ -195,6 +195,7 @@ def file(content, tmp_path_factory):
 
 @pytest.fixture
 def opened(browser, file):
+    """The page with its proof unfolded, as it is at first."""
     afresh(browser, file)
     until(lambda: shown(browser) > 0)
     before = shown(browser)
@@ -253,29 +254,21 @@ def words_shown(browser):
     )
 
 
-def test_it_draws_without_errors_and_fetches_nothing(opened):
-    assert errors(opened) == []
-    assert opened.execute_script("return performance.getEntriesByType('resource').length") == 0
+def test_it_draws_without_errors_and_fetches_nothing(looked_at):
+    assert errors(looked_at) == []
+    assert looked_at.execute_script("return performance.getEntriesByType('resource').length") == 0
 
 
-def test_stress_stands_in_bands_with_numbers_on_the_lines(opened):
-    picture = shot(opened)
+def test_stress_stands_in_bands_with_numbers_on_the_lines(looked_at):
+    picture = shot(looked_at)
     assert bands_seen(picture)[0] >= 5
-    words = words_shown(opened)
+    words = words_shown(looked_at)
     assert "peak 200" in words and len([one for one in words if re.fullmatch(r"[\d.]+", one)]) >= 4
 
 
-def test_a_peak_on_a_bound_is_not_hatched(opened):
-    """The face at the peak bears exactly the bound of the last band: a hatch would make it black and white."""
-    right = "document.querySelector('#stressed-1 button[data-view=right]').click()"
-    face = after(opened, lambda: opened.execute_script(right))
-    middle = face[face.shape[0] // 2 - 60 : face.shape[0] // 2 + 60, face.shape[1] // 3 :]
-    assert np.mean(middle.max(axis=2) < 60) < 0.04  # but for words
-
-
-def test_it_reads_without_colour(opened):
+def test_it_reads_without_colour(looked_at):
     """From low stress to high the bands become darker: the order is one of lightness alone."""
-    ramp = opened.execute_script(
+    ramp = looked_at.execute_script(
         "return [...document.querySelectorAll('#stressed-1 svg.legend:not(.off) rect[fill]')]"
         ".map((one) => one.getAttribute('fill'))"
     )[1:]
@@ -284,6 +277,24 @@ def test_it_reads_without_colour(opened):
         for one in ramp
     ]
     assert len(grey) == 10 and np.all(np.diff(grey) < -4.0)
+
+
+@pytest.mark.parametrize("width", [360, 800])
+def test_no_screen_is_too_narrow(looked_at, width):
+    metrics = {"width": width, "height": 800, "deviceScaleFactor": 1, "mobile": False}
+    looked_at.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", metrics)
+    try:
+        assert looked_at.execute_script("return document.documentElement.scrollWidth") <= width
+    finally:
+        looked_at.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+
+
+def test_a_peak_on_a_bound_is_not_hatched(opened):
+    """The face at the peak bears exactly the bound of the last band: a hatch would make it black and white."""
+    right = "document.querySelector('#stressed-1 button[data-view=right]').click()"
+    face = after(opened, lambda: opened.execute_script(right))
+    middle = face[face.shape[0] // 2 - 60 : face.shape[0] // 2 + 60, face.shape[1] // 3 :]
+    assert np.mean(middle.max(axis=2) < 60) < 0.04  # but for words
 
 
 def test_another_load_case_shows_its_own_stress_and_words(opened):
@@ -335,13 +346,3 @@ def test_both_viewers_of_the_page_turn_by_themselves(opened):
     button = "document.querySelector('#stressed-1 button[data-view=top]').click()"
     after(opened, lambda: opened.execute_script(button))
     assert opened.execute_script(drawn) == before
-
-
-@pytest.mark.parametrize("width", [360, 800])
-def test_no_screen_is_too_narrow(opened, width):
-    metrics = {"width": width, "height": 800, "deviceScaleFactor": 1, "mobile": False}
-    opened.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", metrics)
-    try:
-        assert opened.execute_script("return document.documentElement.scrollWidth") <= width
-    finally:
-        opened.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
