@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import partial, reduce
+from functools import reduce
 from operator import add
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -13,6 +13,7 @@ from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.clearances import Clearance
+from parts.core.feature import Modes
 from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
@@ -158,9 +159,9 @@ class MasterCylinder(Threaded, AtPoint):
             yield from self.strip_modes(name, metal, deep, pull, case.name, required)
         yield from self.tired_modes(name, pull, case, site, loss=loss)
 
-    def rims(self, site: OnPlate) -> Sequence[Rim]:
+    def rims(self, site: OnPlate, modes: Modes) -> Sequence[Rim]:
         of = f"{site.name} hole, bearing, yield"
-        return [hole.rim(there, partial(self.modes, site), of) for hole, there in self._each(site)]
+        return [hole.rim(there, modes, of) for hole, there in self._each(site)]
 
     def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
         """What it does to the face about each of its holes."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -11,6 +10,7 @@ from pydantic import Field, model_validator
 
 from parts.core.check import Check
 from parts.core.clearances import Clearance, of_limits
+from parts.core.feature import Modes
 from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
@@ -180,10 +180,10 @@ class PressedPin(AtHeight):
         fixture = self.fixture(site)
         return site.pressed(site.round_patch(fixture, fixture.bores[0].steps[-1]), case)
 
-    def rims(self, site: OnPlate) -> Sequence[Rim]:
+    def rims(self, site: OnPlate, modes: Modes) -> Sequence[Rim]:
         of, d = f"{site.name} hole, bearing at the mouth, yield", self.diameter
         room = about(self.boss, site.pad(self.fixture(site)))
-        own = rim_stress(partial(self.modes, site), of, d, room, NEAT)
+        own = rim_stress(modes, of, d, room, NEAT)
         return (Rim(self.at, d / 2.0, own),)
 
     def rules(self, site: OnPlate) -> Iterator[Rule]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -173,9 +172,9 @@ class LoadedBolt(BoltedHole):
         of = f"{site.name} boss, bending at its root, yield"
         return (root_spot(f"{site.name} boss, root", site.metal, modes, of, d, r),)
 
-    def rims(self, site: OnPlate) -> Sequence[Rim]:
+    def rims(self, site: OnPlate, modes: Modes) -> Sequence[Rim]:
         of = f"{site.name} hole, bearing, yield"
-        return [self.rim(site, partial(self.modes, site), of)]
+        return [self.rim(site, modes, of)]
 
     def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
         """What the lug does to the face about the bolt."""

@@ -205,8 +205,8 @@ class Mount(BoltedHole):
         d, r = self.boss.standing_on()
         return (root_spot(f"{name} boss, root", site.metal, modes, of, d, r),)
 
-    def rims(self, site: OnPlate) -> Sequence[Rim]:
-        return (self.rim(site, partial(self.modes, site), f"{site.name} hole, bearing, yield"),)
+    def rims(self, site: OnPlate, modes: Modes) -> Sequence[Rim]:
+        return (self.rim(site, modes, f"{site.name} hole, bearing, yield"),)
 
     def supports(self, site: OnPlate) -> Sequence[Support]:
         """The ring on the inner face that the bolt clamps to the frame."""

@@ -18,7 +18,7 @@ from parts.core.check import Check
 from parts.core.fatigue_places import Spot
 from parts.core.freebody import Acting
 from parts.core.loadpath import Span
-from parts.core.loads import Action, LoadCase, point_actions, resultant
+from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.rules import Rule
 from parts.core.ways import Kind
@@ -223,7 +223,8 @@ class CollectingPlate(Assembled):
         return LoadPath(
             self.shape.layers, self.fixtures(), loads.mounted, self._points, tuple(sorted(loaded)), self.sign,
             self.plate.thickness, self.metal, loads.acting,
-            [rim for one, site in self._placed for rim in one.rims(site)],
+            [rim for one, site in self._placed for rim in one.rims(site, self._failing[site.name])],
+            self.loads,
             webs(
                 self.shape.figure, np.array([one.place for one in self.fixtures()]), float(self.plate.web),
                 np.array(self.shape.pads, float),
@@ -277,13 +278,22 @@ class CollectingPlate(Assembled):
     def modes(self, case: LoadCase) -> Iterator[Check]:
         required = self.factors(case)
         yield from self.loads_on_mounts.modes(self.metal, self.plate.thickness, case, required)
-        for (one, site), besides in zip(self._checked, self._besides, strict=True):
+        for (_, site), besides in zip(self._checked, self._besides, strict=True):
             if site.loaded(case):
-                yield from one.modes(site, case)
+                yield from self._failing[site.name](case)
                 for beside in besides:
                     yield from beside.modes(self.metal, *site.bending(case), case.name, required)
         if self._one_plate:
             yield from self.path.modes(case, required)
+
+    @cached_property
+    def _failing(self) -> Mapping[str, ByCase[tuple[Check, ...]]]:
+        """What can fail of each that stands on the plate under a load case, worked out once: rims ask for it again."""
+
+        def kept(one: PlateFeature, site: OnPlate) -> ByCase[tuple[Check, ...]]:
+            return ByCase(lambda case: tuple(one.modes(site, case)))
+
+        return {site.name: kept(one, site) for one, site in self._placed}
 
     @cached_property
     def _besides(self) -> Sequence[Sequence[Beside]]:

@@ -54,7 +54,8 @@ class LoadPath:
 
     `points` are its load points by name [mm], `loaded` the names of those that a load case loads; `acting` gives the
     loads and the mounts' answers under a load case, each with its place on the plate; `rims` are the holes that carry
-    load themselves, `webs` what lies between its windows as bars of a frame. One plate at a time: no arrays.
+    load themselves, `cases` those of the part, which are looked at together, `webs` what lies between its windows as
+    bars of a frame. One plate at a time: no arrays.
     """
 
     layers: Sequence[Layer]
@@ -67,6 +68,7 @@ class LoadPath:
     metal: Material
     acting: Acting
     rims: Sequence[Rim] = ()
+    cases: Sequence[LoadCase] = ()
     webs: Sequence[Web] = ()
 
     def beyond(self, case: LoadCase, normal: np.ndarray, level: Any) -> list[Action]:
@@ -156,12 +158,15 @@ class LoadPath:
     def modes(self, case: LoadCase, required: Required) -> Iterator[Check]:
         """Webs beside windows as a frame, and the plate folding out of its plane."""
         loaded, metal = {load.at for load in case.forces}, self.metal
+        among = self.cases if any(one is case for one in self.cases) else (case,)
         for name in [name for name in self._lines if name in loaded]:
             lines = [one for one in self._lines[name] if one.line.stretches]
             if not lines:
                 continue
-            bent = ESTIMATED * max(one.line.as_frame(case) for one in lines)
-            pressed = ESTIMATED * max(one.line.pressed(case) for one in lines)
+            bent, pressed = (
+                ESTIMATED * max(each)
+                for each in zip(*(one.line.worst(case, among) for one in lines), strict=True)
+            )
             folds = work(
                 johnson_euler_load, E=metal.E, A=1.0, I_min=np.square(self.thickness) / 12.0,
                 L=self._unstayed(self.points[name][:2]), F_cy=metal.yield_strength,

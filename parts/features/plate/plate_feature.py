@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from pydantic import Field
 
-from parts.core.feature import Answers, Feature
+from parts.core.feature import Answers, Feature, Modes
 from parts.core.group import Group
 from parts.features.plate.fixture import Fixture
 from parts.features.plate.on_plate import OnPlate
@@ -47,8 +47,8 @@ class PlateFeature(Feature[OnPlate], Protocol):
         """Limits of what is made to a fit, by name."""
         ...
 
-    def rims(self, site: OnPlate) -> Sequence[Rim]:
-        """Its holes that carry load themselves."""
+    def rims(self, site: OnPlate, modes: Modes) -> Sequence[Rim]:
+        """Its holes that carry load themselves; `modes` gives its checks under a load case."""
         ...
 
     def bored(self, site: OnPlate) -> Sequence[Round]:
@@ -83,7 +83,7 @@ class AtPoint(Answers[OnPlate]):
     def fitted(self) -> Mapping[str, Limits]:
         return {}
 
-    def rims(self, site: OnPlate) -> Sequence[Rim]:
+    def rims(self, site: OnPlate, modes: Modes) -> Sequence[Rim]:
         return ()
 
     def bored(self, site: OnPlate) -> Sequence[Round]:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from parts.core.loadpath import in_axes
-from parts.core.loads import ByCase, resultant
+from parts.core.loads import resultant
 from parts.features.plate.section.crossing import Run
 from parts.features.plate.section.layers import Prism
 from parts.features.plate.section.tracing import SAME, first_of
@@ -289,6 +289,7 @@ class Line:
         self.origin, self.frame, self.mirror = origin, frame, mirror
         self.actions = actions
         self._found: tuple[tuple[LoadCase, ...], list[Array]] | None = None
+        self._worst: dict[int, tuple[LoadCase, float, float]] = {}
 
     @cached_property
     def parted(self) -> np.ndarray:
@@ -324,18 +325,16 @@ class Line:
             cut = Columns(cut.v, -cut.z[::-1], cut.metal[..., ::-1])
         return _Cut(tuple(stretches), [len(one) for one in stations], s, rough(cut))
 
-    @cached_property
-    def _own_forces(self) -> ByCase[Resultants]:
-        """What acts at the evenly spread stations under a load case."""
-        return ByCase(lambda case: self._forces(self._sections, [case]))
-
-    def as_frame(self, case: LoadCase) -> float:
-        """The largest von Mises stress of the line under a case [MPa], webs beside openings as legs of a frame."""
-        return float(von_mises(self._sections.section, self._own_forces(case), self._framed).max())
-
-    def pressed(self, case: LoadCase) -> float:
-        """The largest compression of the line in the plane of the plate under a case [MPa]; see `pressed`."""
-        return float(pressed(self._sections.section, self._own_forces(case)).max())
+    def worst(self, case: LoadCase, among: Sequence[LoadCase]) -> tuple[float, float]:
+        """The largest von Mises stress of the line under a case [MPa], webs beside openings as legs of a frame, and
+        the largest compression in the plane of the plate; see `pressed`. `among` are the cases that are looked at
+        together, it among them."""
+        if id(case) not in self._worst:
+            section, forces = self._sections.section, self._forces(self._sections, among)
+            each = von_mises(section, forces, self._framed), pressed(section, forces)
+            pairs = zip(among, *(stress.max(-1).tolist() for stress in each), strict=True)
+            self._worst |= {id(one): (one, bent, folded) for one, bent, folded in pairs}
+        return self._worst[id(case)][1:]
 
     @cached_property
     def _framed(self) -> Framed:
