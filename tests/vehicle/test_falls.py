@@ -24,24 +24,25 @@ def case_of(build, name):
     return found
 
 
-def sunk(h, y, z, k, m, gyration, held):
+def sunk(h, y, z, k, m, gyration, grip):
     """How far a point sinks on a spring [mm], by moving the machine in time as a free body in the plane.
 
-    The ground holds its wheels from below alone, and sideways too where they are `held`. Lengths in m; its turn while
-    it sinks counts as small.
+    The ground holds its wheels and the point from below alone, and sideways by `grip` times that, a coefficient of
+    friction. Lengths in m; its turn while it sinks counts as small.
     """
     h, y, z, k, gyration = h / 1e3, y / 1e3, z / 1e3, k * 1e3, gyration / 1e3
     r, lean = np.hypot(y, z), np.arctan2(z, abs(y))
     inertia, ahead, high = m * gyration**2, h * np.sin(lean), h * np.cos(lean)
     omega = np.sqrt(2.0 * m * G_0 * h * (1.0 - np.cos(lean)) / (inertia + m * h**2))
-    wheels = 1e4 * k
+    stiff = 1e2 * k
 
     def move(_, s):
         # How far the centre has sunk, gone aside and turned, and the speeds of the three.
         sinks, aside, turn = s[:3]
         point = max(sinks + (r - ahead) * turn, 0.0) * k
-        tyres = max(sinks - ahead * turn, 0.0) * wheels
-        across = -wheels * (aside - high * turn) if held else 0.0
+        tyres = max(sinks - ahead * turn, 0.0) * stiff
+        slides = -stiff * (aside - high * turn)
+        across = sum(np.clip(slides, -grip * down, grip * down) for down in (point, tyres))
         turned = ahead * tyres - (r - ahead) * point - high * across
         return [*s[3:], G_0 - (point + tyres) / m, across / m, turned / inertia]
 
@@ -50,32 +51,51 @@ def sunk(h, y, z, k, m, gyration, held):
 
     deepest.terminal, deepest.direction = True, -1
     start = [0.0, 0.0, 0.0, omega * ahead, omega * high, omega]
-    found = solve_ivp(move, (0.0, 1.0), start, "LSODA", events=deepest, rtol=1e-7, atol=1e-9)
+    found = solve_ivp(move, (0.0, 1.0), start, "LSODA", events=deepest, rtol=1e-6, atol=1e-8)
     return float(found.y[0, -1] + (r - ahead) * found.y[2, -1]) * 1e3
 
 
 @pytest.mark.parametrize(
-    ("y", "z", "held"),
+    ("h", "y", "z", "reaches"),
     [
-        (395.0, 1060.0, True),  # a bar end: the centre comes down between wheels and point
-        (500.0, 300.0, True),
-        (231.0, 352.0, False),  # a peg: it comes down beyond, and the wheels lift
-        (150.0, 300.0, False),
+        (520.0, 395.0, 1060.0, 0.5),  # a bar end: the centre comes down between wheels and point
+        (520.0, 437.0, 92.0, 0.65),  # low and far out: the wheels keep their hold
+        (693.0, 181.0, 639.0, 0.9),  # the centre comes down at the point itself
+        (520.0, 231.0, 352.0, 0.5),  # a peg: it comes down beyond, and the wheels lift
+        (520.0, 150.0, 300.0, 0.35),
     ],
 )
+@pytest.mark.parametrize("grip", [0.0, 1.2])
 @pytest.mark.parametrize("gyration", [60.0, 180.0, 300.0])
-def test_a_machine_that_falls_brings_no_more_than_this_to_one_point(y, z, held, gyration):
-    m, h, d = 120.0, 520.0, 80.0
+def test_a_machine_that_falls_brings_no_more_than_this_to_one_point(
+    h, y, z, reaches, gyration, grip
+):
+    m, d = 120.0, 80.0
     force = dynamics.force_of_fall(m, h, y, z, d)
-    deep = sunk(h, y, z, force / d, m, gyration, held)
-    assert deep <= d * 1.003
-    # With its wheels held all of the fall goes into the point; where they lift, the less the more it turns on.
-    assert not held or deep > 0.9 * d
+    deep = sunk(h, y, z, force / d, m, gyration, grip)
+    # The turn of the machine while it sinks is not small for a bar end.
+    assert reaches * d < deep <= d * 1.005
+
+
+@pytest.mark.parametrize(
+    ("h", "y", "z"), [(485.0, 231.0, 317.0), (517.0, 238.0, 369.0), (520.0, 437.0, 92.0)]
+)
+def test_a_fall_has_no_step(h, y, z):
+    # Over heights of the centre through those where it comes down at the point (485) and where wheels keep their hold.
+    walk = np.linspace(0.6, 1.6, 2001)
+    for force in (
+        dynamics.force_of_fall(120.0, h * walk, y, z, 80.0),
+        dynamics.force_of_fall(120.0, h, y * walk, z, 80.0),
+        dynamics.force_of_fall(120.0, h, y, z * walk, 80.0),
+    ):
+        force = np.broadcast_to(force, walk.shape)
+        assert np.abs(np.diff(force)).max() < 5e-3 * force.max()
 
 
 def test_a_fall_by_hand():
     # 100 kg at 500 mm onto a point 300 mm aside and 400 mm up: it turns by atan(4/3), the centre sinks by 500 (1 - 0.6)
-    # = 200 mm and comes down 400 mm from the wheels, 100 short of the point. 100 mm give: on these 400/500 of them.
+    # = 200 mm and comes down 400 mm from the wheels, 100 short of the point. 100 mm give: on these 400/500 of them. The
+    # point is as far from the wheels as the centre: all of the fall, c = 1.
     by_hand = 2.0 * 100.0 * G_0 * (200.0 / 100.0 + 0.8)
     assert dynamics.force_of_fall(100.0, 500.0, 300.0, 400.0, 100.0) == pytest.approx(by_hand)
     # 400 mm aside, 600 up, 900 for the centre: r² = 520000, 900 * 600 is beyond it, c = 520000 / 810000.
@@ -88,12 +108,12 @@ def test_a_machine_falls_from_its_height_without_its_rider_where_that_brings_mor
     # Rear spring 431.5 N without the rider, 987.6 with him: it sinks by 3.29 and 34.65 mm from where it was measured.
     # Right peg, without: centre 520 - 3.29 = 516.71 up, peg 238 aside and 372 - 3.29 = 368.71 up, 438.86 from the line
     # of the wheels; the centre comes down 516.71 * 368.71 / 438.86 = 434.12 from it, 0.9892 of the way to the peg.
-    # 2 * 120 g (516.71 (1 - 238/438.86)/80 + 0.9892) = 9286 N. With him it would be 8308 N.
-    for point, by_hand in (("right peg", 9286.0), ("left peg", 8229.0)):
+    # c = (438.86/516.71)² / 0.9892 = 0.7293: 2 * 120 g (0.7293 * 516.71 (1 - 238/438.86)/80 + 0.9892) = 7402 N.
+    for point, by_hand in (("right peg", 7402.0), ("left peg", 6814.0)):
         (load,) = [one for one in case_of(demo, f"fall on {point}").held if one.point == point]
         assert np.linalg.norm(load.force) == pytest.approx(by_hand, abs=1.0)
-    # Left peg, with: 485.35 and 317.35 up, 231 aside: 392.52, 485.35 * 317.35 / 392.52 = 392.41, 0.9997 of the way.
-    # 2 * 120 g (485.35 (1 - 231/392.52)/80 + 0.9997) = 8229 N. Without him the wheels lift: 6814 N.
+    # Left peg, without: 348.71 up, 231 aside: 418.28 from the wheels, the centre comes down 430.8 from them, beyond it:
+    # c = (418.28/516.71)² = 0.6553: 2 * 120 g (0.6553 * 516.71 (1 - 231/418.28)/80 + 1) = 6814 N.
 
 
 def test_the_bar_bends_before_the_fall_has_brought_all(demo, tmp_path):
@@ -138,7 +158,7 @@ def test_what_is_to_bend_in_a_fall_must_bear_the_rider(tmp_path):
 @pytest.mark.parametrize("part", ["HC-104", "HC-105"])
 def test_a_bracket_that_bears_the_rider_alone_falls_short_in_a_fall(demo, part):
     one = demo.part(part)
-    thin = {"HC-104": 22.0, "HC-105": 24.0}[part]
+    thin = {"HC-104": 20.0, "HC-105": 21.0}[part]
     asked = [c for c in one.check().checks if c.load_case.startswith("fall on")]
     assert asked and all(c.ok for c in asked)
     assert {float(c.required) for c in asked if c.mode == "local bending"} == {1.0, 1.5}

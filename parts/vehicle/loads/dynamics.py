@@ -190,16 +190,17 @@ def blow_of_ramp(v: Number, beta: Number, k: Number, m: Number) -> Number:
 
 
 @method(
-    formula="F = 2 m g (c h (1 - y/r)/d + s), r = √(y² + z²), s = min(1, h z/r²); c = (r/h)² where h z > r², else 1",
+    formula="F = 2 m g (c h (1 - y/r)/d + s), r = √(y² + z²), s = min(1, h z/r²), c = min(1, (r/h)²/s)",
     source="turned about the line of the wheels; a free body that is struck brings no more than its whole mass at the "
-    "speed of the point struck; the force rises evenly over the way that gives, on which the weight goes on to sink; "
-    + ENERGY,
+    "speed of the point struck, more as its wheels keep their hold (1/s, own bound: it holds in own motions in time, "
+    "wheels and point sliding or not); the force rises evenly over the way that gives, on which the weight goes on to "
+    "sink; " + ENERGY,
 )
 def force_of_fall(m: Number, h: Number, y: Number, z: Number, d: Number) -> Number:
     """Force on a point that a machine falls on, tipped over from standing about the line of its wheels.
 
-    Where the centre of mass comes down beyond the point, the wheels lift as it strikes, and part of the turn goes on to
-    what strikes next.
+    The nearer the centre of mass comes down to the point, or beyond it, the sooner the wheels lift as it strikes, and
+    part of the turn goes on to what strikes next.
 
     Args:
         m [kg]: mass.
@@ -212,10 +213,10 @@ def force_of_fall(m: Number, h: Number, y: Number, z: Number, d: Number) -> Numb
         [N] greatest force.
     """
     r = np.hypot(y, z)
-    beyond = np.multiply(h, z) / np.square(r)
-    share = np.where(beyond > 1.0, np.minimum(np.square(r / h), 1.0), 1.0)
-    energy = np.asarray(h) * (1.0 - np.abs(y) / r) * share
-    return (2.0 * np.multiply(m, G_0) * (energy / d + np.minimum(beyond, 1.0)))[()]
+    weight = np.minimum(np.multiply(h, z) / np.square(r), 1.0)
+    free = np.square(r / h)
+    energy = np.asarray(h) * (1.0 - np.abs(y) / r) * free / np.maximum(free, weight)
+    return (2.0 * np.multiply(m, G_0) * (energy / d + weight))[()]
 
 
 @method(
