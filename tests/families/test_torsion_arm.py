@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from by_turns import by_turns
 from hypothesis import HealthCheck, given, settings
+from pydantic import ValidationError
 from stated import is_sound, worst_difference
 from torsion_arms import (
     CLAMP,
@@ -281,6 +282,17 @@ def settled_by_hand(A_s: float, E: float) -> float:
     reach = 13.5 * tan(radians(30.0))
     k_m = pi * E * 8.0 * tan(radians(30.0)) / (2.0 * np.log(5.0 * (reach + 4.0) / (reach + 20.0)))
     return 0.010 * k_b * k_m / (k_b + k_m)
+
+
+@pytest.mark.parametrize(
+    ("field", "value"), [("scatter", 0.0), ("friction", 0.3), ("nut_factor", 0.06)]
+)
+def test_a_clamp_is_not_typed_firmer_than_a_shop_can_trust(field, value):
+    """No wrench brings every bolt to its mean, no bare bar grips by 0.3, no oil turns by a third of the torque."""
+    bore = made("clamp, relieved and turned").hub.bore
+    with pytest.raises(ValidationError) as refused:
+        type(bore).model_validate(bore.model_dump() | {field: value})
+    assert (field,) in [one["loc"] for one in refused.value.errors()]
 
 
 def test_clamp_holds_by_friction_of_what_is_left_of_its_preload():

@@ -61,18 +61,23 @@ class SplitClamp(Group):
     )
     scatter: float = Field(
         0.25,
-        ge=0.0,
+        ge=0.17,
         le=0.6,
-        description="Scatter of the preload: 0.25 for a torque wrench on oiled threads, 0.35 dry.",
+        description="Scatter of the preload: 0.25 for a torque wrench on oiled threads, 0.35 dry, 0.17 at the least "
+        "(a tightening factor of 1.4, VDI 2230-1:2003, table A8, from memory).",
     )
     nut_factor: float = Field(
         0.18,
-        gt=0.05,
+        ge=0.1,
         le=0.4,
         description="Nut factor K of the tightening torque; 0.18 for oiled threads.",
     )
     friction: float = Field(
-        0.12, gt=0.0, le=0.3, description="Friction between bar and hub, both clean and dry."
+        0.12,
+        gt=0.0,
+        le=0.2,
+        description="Friction between bar and hub, both clean and dry; 0.2 at most (degreased steel on steel, "
+        "DIN 7190-1, from memory).",
     )
     clocking: Angle = Field(
         0.0,
