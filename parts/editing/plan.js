@@ -22,8 +22,8 @@
     return (b ? a / b : a) * (unit === "in" ? 25.4 : 1);
   };
   const snapped = (v, by) => Math.round(v / by) * by;
-  const tell = (path, [x, y]) => {
-    at.textContent = `${path}: x ${x.toFixed(2)} mm, y ${y.toFixed(2)} mm (${(x / 25.4).toFixed(3)}, ${(y / 25.4).toFixed(3)} in)`;
+  const tell = (name, [x, y]) => {
+    at.textContent = `${name}: x ${x.toFixed(2)} mm, y ${y.toFixed(2)} mm (${(x / 25.4).toFixed(3)}, ${(y / 25.4).toFixed(3)} in)`;
   };
 
   // Room around the plate: as far as a place may sensibly be dragged in one go.
@@ -127,7 +127,7 @@
     held = { one, path: one.path, off: [one.at[0] - from[0], one.at[1] - from[1]], at: one.at, gesture: `drag ${Date.now()} ${count}`, moved: false };
     svg.setPointerCapture(event.pointerId);
     event.preventDefault();
-    tell(held.path, held.at);
+    tell(one.name, held.at);
   });
   svg.addEventListener("pointermove", (event) => {
     if (!held) return;
@@ -137,7 +137,7 @@
     held.at = to;
     held.moved = true;
     place(spots.get(held.path).spot, to);
-    tell(held.path, to);
+    tell(held.one.name, to);
     ahead.set(held.path, to);
     change([{ path: held.path, to: sent(held.one, to) }], held.gesture);
   });
@@ -163,7 +163,7 @@
     const by = pitch() * (event.shiftKey ? 0.1 : 1);
     one.at = one.at.map((v, k) => (WAYS[event.key][k] ? snapped(v + WAYS[event.key][k] * by, by) : v));
     place(spot, one.at);
-    tell(one.path, one.at);
+    tell(one.name, one.at);
     ahead.set(one.path, one.at);
     change([{ path: one.path, to: sent(one, one.at) }]);
   });

@@ -74,8 +74,20 @@ def _handles(group: BaseModel, path: Path_, written: Document) -> Iterator[dict[
             places = value if isinstance(value[0], list | tuple) else [value]
             for k, place in enumerate(places):
                 at = (*here, k) if places is value else here
-                yield {"path": dotted(at), "name": dotted(at[:-1] if places is not value else at),
+                yield {"path": dotted(at), "name": _worded(at),
                        "at": [float(v) for v in place], "fixed": _fixed(written, at)}  # fmt: skip
+
+
+def _worded(path: Path_) -> str:
+    """A place as checks call it: `mounts[1].at` is that of mount 1."""
+    words: list[str] = []
+    for step in path:
+        if isinstance(step, int):
+            counted = words[-1] if words[-1].endswith("ss") else words[-1].removesuffix("s")
+            words[-1] = f"{counted} {step + 1}"
+        elif step != "at":
+            words.append(step.replace("_", " "))
+    return " ".join(words)
 
 
 def _fixed(written: Document, path: Path_) -> str:

@@ -50,6 +50,15 @@ def bracket(tmp_path):
     return Hand("foot-control bracket", tmp_path)
 
 
+def test_the_plan_calls_its_places_as_checks_do(bracket):
+    names = {
+        one["path"]: one["name"] for one in plan_of(bracket.part(), bracket.document())["handles"]
+    }
+    checks = [one.name for case in bracket.part().loads for one in bracket.part().modes(case)]
+    for path in ("mounts[1].at", "mounts[2].at", "mounts[3].at", "peg.at"):
+        assert any(one.startswith(names[path]) for one in checks), path
+
+
 def test_one_mount_more_stands_beside_the_last_and_all_else_of_the_file_stays(bracket):
     new = bracket.more("mounts")
     before, after = bracket.part(), bracket.part(new)
