@@ -1,6 +1,9 @@
 """The scripts of the studies still give the rows that were written: the first case of each is solved again."""
 
 import csv
+import json
+import subprocess
+import sys
 from pathlib import Path
 
 import bolt_shares
@@ -76,10 +79,20 @@ def test_the_first_bracket_comes_out_again():
 
 @pytest.mark.slow
 def test_the_first_square_tube_comes_out_again():
-    """Meshers differ: 3 % is allowed."""
+    """Meshers differ: 3 % is allowed. In a process of its own, for what was meshed before changes the next mesh."""
     with Path(square_on_round.__file__).with_suffix(".csv").open(encoding="utf-8") as file:
         first = {name: float(text) for name, text in next(csv.DictReader(file)).items()}
-    case = square_on_round.CASES[0]
-    assert tuple(first.values())[:5] == case
-    for name, value in square_on_round.peaks(*case).items():
+    assert tuple(first.values())[:5] == square_on_round.CASES[0]
+    code = (
+        "import json, square_on_round as study\n"
+        "found = study.peaks(*study.CASES[0])\n"
+        "print(json.dumps({name: float(value) for name, value in found.items()}))"
+    )
+    folder = Path(square_on_round.__file__).parent
+    run = subprocess.run(
+        [sys.executable, "-c", code], cwd=folder, capture_output=True, text=True, check=True
+    )
+    found = json.loads(run.stdout.splitlines()[-1])
+    assert set(found) == {"N", "M_i", "M_o"}
+    for name, value in found.items():
         assert value == pytest.approx(first[name], rel=0.03)
