@@ -4,9 +4,9 @@
 
 - `build`, `title`; `hardpoints`: name, place, tolerance, what it is stated from
 - `parts`: for each its name, file, title, family, body, sides, frame (origin and axes), mass, governing check
-  and factor, what it takes by forms (`taken`) and how far that may be off (`taken_within_mm`), what it hangs on
-  (`depends_on`), how far its load points lie from their hardpoints (`misfits_mm`), and its own free body in
-  every load case (`balances`)
+  and factor, its `files` from the folder of all outputs on, what it takes by forms (`taken`) and how far that may
+  be off (`taken_within_mm`), what it hangs on (`depends_on`), how far its load points lie from their hardpoints
+  (`misfits_mm`), and its own free body in every load case (`balances`)
 - `cases`: formula, factors with their sources, note, the forces on every body, the balance of each body, and every
   body and joint that it passes with the part that takes it there, or what is not modelled (`passes`); of each part
   the cases that reach it and by which joint (`reached_by`)
@@ -175,6 +175,7 @@ def _part(build: Build, name: str, part: Part, kept: Record) -> dict[str, Any]:
         "factor": kept.factor,
         "required": kept.required,
         "ok": kept.ok,
+        "files": sorted(kept.files),
         "taken": build.resolved(name)[1],
         "taken_within_mm": tolerances(build, name),
         "depends_on": list(build.references[name]),

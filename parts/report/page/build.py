@@ -133,7 +133,9 @@ def _folds(data: Data, space: Space | None, files: Sequence[str]) -> Iterator[Fo
     yield Fold("stock", "Stock to order", counted(len(data["stock"]), "piece"), stock_shown(data))
     places = counted(len(data["hardpoints"]), "place")
     yield Fold("hardpoints", "Hardpoints", f"{places} in vehicle axes", hardpoints_shown(data))
-    yield Fold("files", "Files of the whole", counted(len(files), "file"), _files(files))
+    parts = [one for one in data["parts"] if one["files"]]
+    said = f"{counted(len(files), 'file')} of the whole, and those of {counted(len(parts), 'part')}"
+    yield Fold("files", "Files", said, joined(_files(files), _files_of(parts)))
     cautions, uncovered = data["cautions"], data["not_covered"]
     said = f"{len(cautions)}: {cautions[0]}" if cautions else ""
     yield Fold("cautions", "Cautions", said, listed(cautions, class_="cautions"))
@@ -345,6 +347,22 @@ def _room(one: Data) -> float:
     if one["factor"] is None:
         return np.inf if one["ok"] else -np.inf
     return float(one["factor"]) / float(one["required"])
+
+
+def _files_of(parts: Sequence[Data]) -> Html | None:
+    """What goes to whom of every part, each a link into its folder; None where none is made."""
+    rows = []
+    for one in parts:
+        to: dict[str, list[Html]] = {}
+        for path, who, _ in addressed(one["files"]):
+            to.setdefault(who, []).append(
+                tag("a", path.rpartition("/")[2], href=f"../{quote(path)}")
+            )
+        rows += [
+            [one["name"], who, joined(*(more for link in links for more in (link, tag("br"))))]
+            for who, links in to.items()
+        ]
+    return table("Files of the parts", ["part", "goes to", "files"], rows) if rows else None
 
 
 def _files(names: Sequence[str]) -> Html | None:

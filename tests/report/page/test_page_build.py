@@ -75,6 +75,8 @@ def data():
     build = demo()
     parts = {name: build.part(name) for name in build.names}
     records = {name: kept(0.1) for name in parts}
+    made = tuple(f"HC-101/HC-101{end}" for end in ("-drawing.pdf", "-drawing.dxf", ".step"))
+    records["HC-101"] = replace(records["HC-101"], files=made)
     found = build_page_data(
         build, parts, records, moved=[Change("HC-102", "pin_to_pin.nominal", "330 mm", "342 mm")]
     )
@@ -123,6 +125,15 @@ def folds(page):
     ]
 
 
+def test_the_files_of_every_part_are_linked_where_they_stand():
+    found = read(build_page(data(), None)).by_id("files").all("table")
+    (rows,) = [one.rows() for one in found if "Files of the parts" in one.text]
+    told = {who: files for part, who, files in rows[1:] if part == "HC-101"}
+    assert "HC-101-drawing.pdf" in told["machinist, welder"]
+    links = [one.attributes["href"] for one in found[-1].all("a")]
+    assert links == [f"../HC-101/HC-101{end}" for end in ("-drawing.pdf", "-drawing.dxf", ".step")]
+
+
 def test_the_first_screen_tells_what_leaves_least_and_the_rest_folds(page):
     assert folds(page) == list(FOLDS)
     (least,) = [one for one in page.all("ol") if one.attributes.get("class") == "least"]
@@ -151,7 +162,7 @@ def test_it_fetches_nothing(page):
     for one in page.walk():
         for name in ("src", "href", "action", "data", "poster", "style"):
             address = one.attributes.get(name, "#")
-            inside = re.fullmatch(r"(\.\./)?[\w.%-]+(/index\.html)?", address)
+            inside = re.fullmatch(r"(\.\./[\w%-]+/)?[\w.%-]+", address)
             assert address.startswith(("#", "data:image/png")) or inside, address
     runs_only_what_it_states(page)
 
