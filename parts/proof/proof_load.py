@@ -110,7 +110,7 @@ def proof_load(
 
     Args:
         part: the part.
-        case: name of the load case; of the check that governs where empty.
+        case: name of the load case; of the check that governs the metal where empty.
         aim: when the elements stop refining.
         say: told of every step.
 
@@ -176,7 +176,9 @@ def _case(part: Part, name: str) -> LoadCase:
     if not name:
         names = [one.name for one in part.loads]
         real = [one for one in part.check().checks if one.load_case in names]
-        name = max(real, key=lambda one: float(one.use)).load_case if real else names[0]
+        # A joint that opens or slips moves no gauge: the metal is asked first.
+        metal = [one for one in real if one.name.endswith(("yield", "ultimate"))] or real
+        name = max(metal, key=lambda one: float(one.use)).load_case if metal else names[0]
     found = next((one for one in part.loads if one.name == name), None)
     if found is None:
         known = ", ".join(f"`{one.name}`" for one in part.loads)

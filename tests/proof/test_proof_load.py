@@ -276,7 +276,7 @@ def test_bracket_is_proved_without_using_it_up():
 
 @pytest.mark.slow
 def test_peg_gives_by_the_closed_form_of_a_cantilever():
-    """HC-115 under its fall, 6653 N in along its axis and 4843 N across at x = 71 mm: 34 mm round, bored 22 mm from
+    """HC-115 under its fall, 5681 N in along its axis and 3763 N across at x = 71 mm: 34 mm round, bored 22 mm from
     x = 13 mm on, E = 71 700 and G = 26 900 MPa. Across: P/E of (71³ - 58³)/(3 I) of the solid and 58³/(3 I) of the
     hollow part, and shear by 0.9 and 0.53 of their areas (Cowper 1966, from memory); along: N/E of lengths over areas.
     The gauges stand outside, the reference beside the shoulder."""
@@ -288,7 +288,7 @@ def test_peg_gives_by_the_closed_form_of_a_cantilever():
     sheared = across / 26900.0 * (13.0 / (0.9 * area) + 58.0 / (0.53 * ring))
     pressed = along / 71700.0 * (13.0 / area + 58.0 / ring)
     by_hand = (across * (bent + sheared) + along * pressed) / found.pull
-    assert by_hand == pytest.approx(0.114, abs=2e-3)
+    assert by_hand == pytest.approx(0.0843, abs=1e-3)
     assert found.deflection[0] == pytest.approx(by_hand, rel=0.06)
     assert found.least_yield >= KEEPS
     assert found.references[0].place[0] < 20.0
@@ -298,7 +298,7 @@ def test_peg_gives_by_the_closed_form_of_a_cantilever():
 
 @pytest.mark.slow
 def test_overloaded_bracket_has_no_proof_load():
-    """Three times the fall: at half of that, yield beside the peg (1.325 under the fall) is passed."""
+    """Three times the fall: at half of that, yield beside the peg (1.60 under the fall) is passed."""
     part = parts.load(BRACKET)
     fall = next(one for one in part.loads if one.name.startswith("fall"))
     load = fall.forces[0]
