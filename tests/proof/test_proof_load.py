@@ -263,7 +263,7 @@ def test_bracket_is_proved_without_using_it_up():
     """The readings of HC-104: elements and hand estimate agree, everything stays below yield, and the sheet's own load
     is checked by the same checks. The mounts' give is taken off: held twice as softly or four times as stiffly, it
     moves by less than its band."""
-    found = proof_load(parts.load(BRACKET))
+    found = proof_load(parts.load(BRACKET), "fall on left peg")
     elements, by_hand = found.deflection
     assert HAND[0] <= elements / by_hand <= HAND[1]
     assert found.least_yield >= KEEPS

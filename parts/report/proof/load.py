@@ -118,7 +118,7 @@ def _hold(found: ProofLoad) -> str:
     if found.joined:
         return (
             "By pins in both ends, as on the vehicle; an end that is pulled along the part is free to move that way. "
-            "Gauges at an end stand on the head of its pin."
+            "Gauges at an end stand on the head of its pin; any other on the wall, in line with its place."
         )
     names = ", ".join(one.name for one in found.held.supports)
     return f"By its own joints, as on the vehicle: {names}; bolts at their torque."
