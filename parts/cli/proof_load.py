@@ -15,7 +15,10 @@ from parts.cli.telling import FAILED, OK, SHORT
 def proof_load(
     file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
     case: Annotated[
-        str, typer.Option("--case", help="Load case to prove; the one that governs the metal where left out.")
+        str,
+        typer.Option(
+            "--case", help="Load case to prove; the one that governs the metal where left out."
+        ),
     ] = "",
     readings: Annotated[
         Path | None,

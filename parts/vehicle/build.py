@@ -370,7 +370,10 @@ class Build(ReadBuild):
         _ = self.reaching(name)
         document, _ = self.resolved(name)
         hand = document.data.get("hand") or getattr(self.bare(name), "hand", None)
-        self._refuse(agreement.other_side(name, self._index(name), self.frame(name), hand))
+        index, bare = self._index(name), self.bare(name)
+        self._refuse(agreement.other_side(name, index, self.frame(name), hand))
+        self._refuse(agreement.other_teeth(index, self.entries[name], bare, self.entry.rear_end))
+        self._refuse(agreement.other_speed(index, bare, self.entry.cases))
         if misfit := [*pivot_misfits(self, name)]:
             raise InputError(misfit)
         cases = self.loads(name)

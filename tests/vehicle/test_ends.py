@@ -36,6 +36,9 @@ LOST = [
     (("file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, left\", x: forward",
       "file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, left\", x: rearward"),
      "parts[4].place", "faces the middle"),
+    (("teeth: {anchor: 53, arm: 54}", "teeth: {anchor: 53, arm: 48}"), "parts[3]", "54 teeth"),
+    (("teeth: {anchor: 53, arm: 54}", "teeth: {anchor: 54, arm: 54}"), "parts[17]", "53 teeth"),
+    (("type: engine vibration, speed: 8000", "type: engine vibration, speed: 8600"), "parts[21]", "turns at 8600"),
 ]  # fmt: skip
 
 

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 import numpy as np
+from pydantic import BaseModel
 
-from parts.vehicle.file.entries import BuildFile, VehicleEntry
+from parts.standards.splines.form import Spline
+from parts.vehicle.file.case_entries import CaseEntry, EngineCase
+from parts.vehicle.file.entries import BuildFile, PartEntry, VehicleEntry
 from parts.vehicle.file.forms import nearest
 from parts.vehicle.file.hardpoints import Hardpoint
 from parts.vehicle.file.names import Wrong
@@ -104,6 +107,60 @@ def other_side(name: str, index: int, frame: Frame | None, hand: object) -> Iter
             ("parts", index, "place"), "inside_out",
             f"the z of {name} points to the left, so that it faces the middle",
             "its z points to the right on both sides: `x: forward, y: up`",
+        )  # fmt: skip
+
+
+def other_teeth(
+    index: int, entry: PartEntry, part: BaseModel, rear: RearEndEntry | None
+) -> Iterator[Wrong]:
+    """The splines of the arm and of what anchors the bar, beside the teeth by which the rear end clocks it.
+
+    Args:
+        index: of the part's entry.
+        entry: the part's entry.
+        part: the part.
+        rear: the rear end; None where the build has none.
+    """
+    if rear is None or rear.teeth is None:
+        return
+    if entry.body == "arm":
+        end, stated = "arm", rear.teeth.arm
+    elif rear.anchor in entry.points.values():
+        end, stated = "anchor", rear.teeth.anchor
+    else:
+        return
+    for spline in _splines(part):
+        if spline.teeth != stated:
+            yield (
+                ("parts", index), "other_teeth",
+                f"its spline has {spline.teeth} teeth, and `rear_end.teeth.{end}` says {stated}: the bar would not go "
+                "on, or be clocked wrongly", "make them agree",
+            )  # fmt: skip
+
+
+def _splines(group: BaseModel) -> Iterator[Spline]:
+    for _, value in group:
+        if isinstance(value, Spline):
+            yield value
+        elif isinstance(value, BaseModel):
+            yield from _splines(value)
+
+
+def other_speed(index: int, part: BaseModel, cases: Iterable[CaseEntry]) -> Iterator[Wrong]:
+    """What an engine shakes must stay clear of all its speeds, those of the build's own cases too.
+
+    Args:
+        index: of the part's entry.
+        part: the part.
+        cases: those of the build.
+    """
+    engine = getattr(getattr(part, "shaking", None), "engine", None)
+    most = max((one.speed for one in cases if isinstance(one, EngineCase)), default=0.0)
+    if engine is not None and engine.top_speed < most:
+        yield (
+            ("parts", index), "other_speed",
+            f"its `shaking.engine.top_speed` is {engine.top_speed:g} /min, and the build's engine turns at {most:g}",
+            "make them agree",
         )  # fmt: skip
 
 
