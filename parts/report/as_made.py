@@ -55,7 +55,11 @@ def verdict(found: AsMade) -> str:
     if governing is None:
         return f"{name} as made meets its rules; it states no load case, so nothing was checked"
     word = "holds as made" if found.holds else "DOES NOT HOLD AS MADE"
-    return f"{name} {word}: {governing.name}, {governing.load_case}, {_of(governing)}"
+    return f"{name} {word}: {_named(governing)}, {_of(governing)}"
+
+
+def _named(check: Check) -> str:
+    return f"{check.name}, {check.load_case}" if check.load_case else check.name
 
 
 def _of(check: Check) -> str:
@@ -107,7 +111,7 @@ def _mates(found: AsMade) -> Iterator[str]:
             drawn, made = one.worst
             word = "moves" if made.ok else "FALLS SHORT"
             yield (
-                f"{one.part} takes from it and {word}: {made.name}, {made.load_case}, factor "
+                f"{one.part} takes from it and {word}: {_named(made)}, factor "
                 f"{float(drawn.factor):.3g} to {float(made.factor):.3g} of {float(made.required):g}"
             )
 
@@ -267,13 +271,12 @@ def _changes(found: AsMade) -> Iterator[str]:
     if not found.changes:
         return
     shown = found.changes[:SHOWN]
-    wide = max(len(f"{one.made.name}, {one.made.load_case}") for one in shown)
+    wide = max(len(_named(one.made)) for one in shown)
     yield f"{'check, what got worst first':{wide}}  {'drawn':>8} {'made':>8} {'required':>8}"
     for one in shown:
         short = "" if one.made.ok else "  FALLS SHORT"
-        name = f"{one.made.name}, {one.made.load_case}"
         yield (
-            f"{name:{wide}}  {float(one.drawn.factor):8.3g} {float(one.made.factor):8.3g} "
+            f"{_named(one.made):{wide}}  {float(one.drawn.factor):8.3g} {float(one.made.factor):8.3g} "
             f"{float(one.made.required):8g}{short}"
         )
     if len(found.changes) > SHOWN:
