@@ -25,6 +25,8 @@ from parts.running import READ_ALONG
 from parts.study.made.record import FOLDER
 
 MOST_STEPS = 2000
+MADE_LINES = 500
+"""Lines of a make that the page shows at most: of a build with its packets the verdicts come first."""
 MARK = "\ufeff"
 """What some editors begin a file with."""
 
@@ -248,7 +250,7 @@ class Work:
         self.board.put({**made, "lines": lines})
         assert run.stdout is not None
         for line in run.stdout:
-            lines = [*lines[-40:], line.rstrip()]
+            lines = [*lines[-MADE_LINES:], line.rstrip()]
             self.board.put({**made, "lines": lines})
         status = run.wait()
         over = {"over": True, "status": status, "lines": lines, "files": self.files()}

@@ -1,5 +1,7 @@
 """A build changed in Chromium: a hardpoint moved by key, the parts that re-form, written and made with progress."""
 
+from zipfile import ZipFile
+
 import pytest
 from browsing import errors, until
 from calling import told
@@ -48,9 +50,9 @@ def test_a_hardpoint_is_moved_the_part_re_forms_and_the_build_is_made(tmp_path, 
         assert browser.find_elements(By.CSS_SELECTOR, "#near h3")
         assert "offset: [170, 0, -275]" in work.file.read_text()
         browser.find_element(By.ID, "make").click()
-        for one in browser.find_elements(By.CSS_SELECTOR, "#purposes input"):
-            if one.is_selected():
-                one.click()
+        box = browser.find_element(By.CSS_SELECTOR, "#purposes input[name='packet']")
+        if not box.is_selected():
+            box.click()
         browser.find_element(By.CSS_SELECTOR, "#purposes button").click()
         until(
             lambda: "making HC-160 (1 of 2)" in (work.board.get("made") or {}).get("lines", ()),
@@ -60,5 +62,20 @@ def test_a_hardpoint_is_moved_the_part_re_forms_and_the_build_is_made(tmp_path, 
         lines = browser.find_element(By.ID, "lines")
         until(lambda: lines.text.endswith("made"), WAIT)
         assert "HC-160: holds" in lines.text
-        assert (tmp_path / "out" / "HC-160" / "HC-160.step").is_file()
+        solid = tmp_path / "out" / "HC-160" / "HC-160.step"
+        # What the shop gets is what was made after the point moved, and the page of the build leads to it.
+        packets = sorted((tmp_path / "out" / "new build").glob("*-packet.zip"))
+        sent = [
+            zipped.read(name)
+            for one in packets
+            for zipped in [ZipFile(one)]
+            for name in zipped.namelist()
+            if name.endswith("HC-160-mill.step")
+        ]
+        assert sent and set(sent) == {solid.with_name("HC-160-mill.step").read_bytes()}
+        assert (
+            "../HC-160/HC-160.step" in (solid.parents[1] / "new build" / "index.html").read_text()
+        )
+        shown = [one.text for one in browser.find_elements(By.CSS_SELECTOR, "#files a")]
+        assert {one.name for one in packets} <= set(shown)
         assert errors(browser) == []
