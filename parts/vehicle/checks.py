@@ -27,7 +27,7 @@ from parts.vehicle.file.case_entries import FallCase
 from parts.vehicle.file.places import direction_of
 from parts.vehicle.loads.ends import not_modelled
 from parts.vehicle.rear_end.rear import Rear
-from parts.vehicle.rear_end.suspension import Response, swing_check, unwound_check
+from parts.vehicle.rear_end.suspension import Response, swing_check
 from parts.vehicle.space.fit import fit_checks
 from parts.vehicle.space.lean import lean_checks
 
@@ -172,47 +172,18 @@ def _joints(rear: Rear) -> Mapping[str, Callable[[Response], Any]]:
 
 
 def _checks(rear: Rear, limits: Mapping[str, Allowed]) -> Iterator[Check]:
-    def sheared(found: Response, case: str, off: float) -> Check:
-        return rear.shear_of(found._replace(torque=np.abs(found.torque) + off), case)
-
-    def let_off(found: Response, case: str, off: float) -> Check:
-        return unwound_check(found._replace(twist=found.twist - off / rear.end.bar.rate), case)
-
-    yield _worst(rear, lambda found: np.abs(found.shear), sheared)
+    yield rear.greatest_shear
     if rear.entry.bar.preset:
-        yield _worst(rear, lambda found: -found.twist, let_off)
+        yield rear.least_wound
     for at, swing in _joints(rear).items():
         if at in limits:
-            yield _worst(rear, swing, _held_to(at, swing, limits[at]))
+            yield rear.worst_check(swing, _held_to(at, swing, limits[at]))
 
 
 def _held_to(
     at: str, swing: Callable[[Response], Any], allowed: Allowed
 ) -> Callable[[Response, str, float], Check]:
     return lambda found, case, _: swing_check(at, swing(found), allowed.swing, allowed.by, case)
-
-
-def _worst(
-    rear: Rear, measure: Callable[[Response], Any], of: Callable[[Response, str, float], Check]
-) -> Check:
-    """The check at the length of the link that uses most of what is allowed.
-
-    Args:
-        rear: the rear end.
-        measure: what is greatest where the check is at its worst.
-        of: the check of a response through the travel, with its place there as the load case, and by how much the
-            tolerance of the hardpoints may turn the bar's torque off there [N*mm].
-    """
-    found = []
-    for said, response in rear.settings.items():
-        # Rounded, so that what stays alike is told where it begins.
-        place = int(np.argmax(np.round(measure(response), 9)))
-        travel = np.asarray(response.motion.travel)[place]
-        off = rear.tolerance(float(travel), said)
-        found.append(of(response, f"{travel:.0f} mm of travel, {said}", off))
-    worst = governing(found)
-    assert worst is not None
-    return worst
 
 
 def allowed_swings(build: Build, rear: Rear) -> dict[str, Allowed]:

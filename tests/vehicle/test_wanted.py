@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from builds import DEMO, refused, with_rear_end, write
+from builds import DEMO, copied, refused, with_rear_end, write
 
 from parts.standards.materials.materials import material
 from parts.standards.stock.stock import listed
@@ -25,7 +25,7 @@ def rear_of(tmp_path, wanted):
 def test_every_bar_rests_at_the_wanted_sag_with_the_wanted_rate(tmp_path):
     rear = rear_of(tmp_path, "{wheel_rate: 18, sag: 33, shortest: 150, longest: 700}")
     wanted, found = wanted_of(rear), bars(rear)
-    assert wanted.load == pytest.approx(float(rear.loads[1])) and len(found) >= 3
+    assert wanted.load == pytest.approx(float(rear.loads[1])) and len(found) >= 2
     masses = [one.mass for one in found]
     assert masses == sorted(masses)
     G = material("51CrV4 spring +QT", thickness_mm=18.5).G
@@ -36,7 +36,24 @@ def test_every_bar_rests_at_the_wanted_sag_with_the_wanted_rate(tmp_path):
         assert float(still.travel) == pytest.approx(33.0, abs=1e-6)
         assert float(still.wheel_rate) == pytest.approx(18.0, rel=1e-6)
         assert 150.0 <= one.length <= 700.0
-        assert np.max(one.whole.shear) <= float(rear.shear.capacity)
+        assert np.max(one.whole.shear) < one.shear <= float(rear.shear.capacity)
+
+
+def test_a_proposed_bar_is_checked_to_the_stress_that_was_said(tmp_path):
+    one = wanted_data(Build(DEMO).rear)["exact"][0]
+    path = copied(
+        tmp_path,
+        (
+            "bar: {diameter: 18.5, length: 405",
+            f"bar: {{diameter: {one['diameter_mm']}, length: {one['length_mm']}",
+        ),
+        ("preload: 3.4 deg", f"preload: {one['preload_deg']} deg"),
+    )
+    found = Build(path).rear
+    # Range of the turnbuckle and tolerance of the points on top of the stress as drawn.
+    assert float(np.max(np.abs(found.whole.shear))) < 0.98 * one["bump_shear_MPa"]
+    assert found.greatest_shear.ok
+    assert float(found.greatest_shear.demand) == pytest.approx(one["bump_shear_MPa"], rel=1e-3)
 
 
 def test_what_cannot_be_had_is_said_and_not_listed(tmp_path):

@@ -243,22 +243,23 @@ def _wanted(rear: Rear, travel: np.ndarray, before: int) -> Html | None:
         f"Wanted: {figure(one['wheel_rate_N_per_mm'])} N/mm "
         f"({figure(one['wheel_rate_N_per_mm'] * MM_PER_INCH / N_PER_LBF)} lbf/in) and {figure(one['sag_mm'])} mm "
         f"({one['sag_mm'] / MM_PER_INCH:.2f} in) of sag under {figure(one['load_N'])} N with the rider. "
-        "Held against the allowable of static service alone: repeated load is checked once a bar stands in the build."
+        "The shear is the worst over the link's range and the tolerance of the points, the curves are as drawn. It is "
+        "held against the allowable of static service alone: repeated load is checked once a bar stands in the build."
     )
     exact = [
         [bar["stock"], f"{bar['length_mm']:.1f} ({bar['length_mm'] / MM_PER_INCH:.2f})",
          f"{bar['preload_deg']:.2f}", f"{bar['bump_shear_MPa']:.0f}", f"{bar['mass_kg']:.3f}"]
         for bar in one["exact"]
     ]  # fmt: skip
-    head = ["bar", "active length, mm (in)", "preload as drawn, deg", "shear at bump, MPa", "kg"]
+    head = ["bar", "active length, mm (in)", "preload as drawn, deg", "greatest shear, MPa", "kg"]
     others = [
         [bar["stock"], figure(bar["arm_mm"]), figure(bar["length_mm"]), f"{bar['wheel_rate_N_per_mm']:.2f}",
          f"{bar['preload_deg']:.2f}", f"{bar['bump_shear_MPa']:.0f}", figure(bar["link_force_N"]),
          f"{bar['mass_kg']:.3f}"]
         for bar in one["proposals"]
     ]  # fmt: skip
-    more = ["bar", "arm, mm", "active length, mm", "rate, N/mm", "preload, deg", "shear at bump, MPa",
-            "greatest link force, N", "kg"]  # fmt: skip
+    more = ["bar", "arm, mm", "active length, mm", "rate, N/mm", "preload, deg", "greatest shear, MPa",
+            "greatest link force as drawn, N", "kg"]  # fmt: skip
     return joined(
         tag("h3", "Bars for a wanted ride"),
         tag("p", asked, *[f" {said[:1].upper()}{said[1:]}." for said in one["said"]]),

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.check import Check
+from parts.core.check import Check, governing
 from parts.core.freebody import Balance
 from parts.families.torsion_arm.torsion_bar import shear_share
 from parts.inputs.units import ANGLE, FORCE, LENGTH, Kind
@@ -31,6 +31,7 @@ from parts.vehicle.rear_end.suspension import (
     free_bodies,
     response,
     shear_check,
+    unwound_check,
 )
 
 STATIONS = 45
@@ -47,8 +48,8 @@ POINTS = ("pivot", "axle", "pick_up", "arm_end", "bar")
 LinkRange = Callable[[], TurnbuckleEntry | None]
 
 
-def _no_range() -> None:
-    return None
+def no_range() -> None:
+    """The range of a link that cannot be set."""
 
 
 @dataclass(frozen=True)
@@ -70,12 +71,23 @@ class Rear:
     end: RearEnd
     vehicle: Vehicle | None
     damper: Damper | None = None
-    link_range: LinkRange = field(default=_no_range, repr=False, compare=False)
+    link_range: LinkRange = field(default=no_range, repr=False, compare=False)
     within: Mapping[str, float] = field(default_factory=dict)
     length: float | None = None
     _known: dict[tuple[float, float | None], Response] = field(
         default_factory=dict, repr=False, compare=False
     )
+
+    def with_bar(self, end: RearEnd) -> Rear:
+        """The same with another bar, and linkage, of the same metal."""
+        bar = self.entry.bar.model_copy(
+            update={
+                "diameter": float(end.bar.diameter),
+                "bore": float(end.bar.bore),
+                "length": float(end.bar.length),
+            }
+        )
+        return replace(self, entry=self.entry.model_copy(update={"bar": bar}), end=end, _known={})
 
     @cached_property
     def whole(self) -> Response:
@@ -299,6 +311,47 @@ class Rear:
         share = shear_share(metal, bar.preset)
         return shear_check(self.end, found, metal.ultimate_strength, share, case=case)
 
+    def worst_check(
+        self,
+        measure: Callable[[Response], Any],
+        of: Callable[[Response, str, float], Check],
+    ) -> Check:
+        """The check at the length of the link that uses most of what is allowed.
+
+        Args:
+            measure: what is greatest where the check is at its worst.
+            of: the check of a response through the travel, with its place there as the load case, and by how much the
+                tolerance of the hardpoints may turn the bar's torque off there [N*mm].
+        """
+        found = []
+        for said, one in self.settings.items():
+            # Rounded, so that what stays alike is told where it begins.
+            place = int(np.argmax(np.round(measure(one), 9)))
+            travel = float(np.asarray(one.motion.travel)[place])
+            off = self.tolerance(travel, said)
+            found.append(of(one, f"{travel:.0f} mm of travel, {said}", off))
+        worst = governing(found)
+        assert worst is not None
+        return worst
+
+    @cached_property
+    def greatest_shear(self) -> Check:
+        """The bar's worst shear over the link's range and the tolerance of the hardpoints."""
+
+        def sheared(found: Response, case: str, off: float) -> Check:
+            return self.shear_of(found._replace(torque=np.abs(found.torque) + off), case)
+
+        return self.worst_check(lambda found: np.abs(found.shear), sheared)
+
+    @cached_property
+    def least_wound(self) -> Check:
+        """How little a bar that is preset stays wound, over the same."""
+
+        def let_off(found: Response, case: str, off: float) -> Check:
+            return unwound_check(found._replace(twist=found.twist - off / self.end.bar.rate), case)
+
+        return self.worst_check(lambda found: -found.twist, let_off)
+
     @cached_property
     def turnbuckle(self) -> Turnbuckle | None:
         """The link's range about its length as drawn."""
@@ -349,7 +402,7 @@ def rear_end(
     entry: RearEndEntry,
     points: Mapping[str, np.ndarray],
     vehicle: Vehicle | None,
-    link_range: LinkRange = _no_range,
+    link_range: LinkRange = no_range,
     within: Callable[[str], float] = lambda _: 0.0,
 ) -> Rear:
     """Put a rear end together.

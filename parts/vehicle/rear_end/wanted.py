@@ -12,21 +12,22 @@ from parts.standards.materials.materials import Material, material
 from parts.standards.stock.stock import Stock, listed
 from parts.vehicle.rear_end.bars import Wanted, bar_for
 from parts.vehicle.rear_end.linkage import Linkage, LinkageError
-from parts.vehicle.rear_end.rear import STATIONS, Rear
-from parts.vehicle.rear_end.suspension import Response, response
+from parts.vehicle.rear_end.rear import Rear, no_range
+from parts.vehicle.rear_end.suspension import Response
 
 MOST = 6
 """Rows of each table."""
 
 
 class Exact(NamedTuple):
-    """A bar of stock for the linkage as it is drawn: its active length [mm], preload as drawn [rad], what it does
-    through the travel, and its mass [kg]."""
+    """A bar of stock for a linkage: its active length [mm], preload as drawn [rad], what it does through the travel as
+    drawn, its worst shear as the build would check it [MPa], and its mass [kg]."""
 
     stock: Stock
     length: float
     preload: float
     whole: Response
+    shear: float
     mass: float
 
 
@@ -52,25 +53,33 @@ def bars(rear: Rear, linkage: Linkage | None = None) -> tuple[Exact, ...]:
         linkage: another one in its place; the one as drawn where left out.
 
     Returns:
-        Those of the stock sizes whose length has room and whose shear stays within what is allowed.
+        Those of the stock sizes whose length has room and which the build would find to hold: with another linkage
+        the link is as long as drawn, else it takes its range.
 
     Raises:
         LinkageError: the linkage cannot give that ride.
     """
     entry, wanted = rear.entry.wanted, wanted_of(rear)
     assert entry is not None and wanted is not None
-    metal, allowed = _metal(rear), float(np.asarray(rear.shear.capacity))
-    travel = np.linspace(0.0, rear.entry.travel, STATIONS)
+    metal = _metal(rear)
     found = []
     for stock in listed("round bar"):
         end = bar_for(linkage or rear.end.linkage, wanted, float(stock.width_mm), metal.G)
         length = float(end.bar.length)
         if not entry.shortest <= length <= entry.longest:
             continue
-        whole = response(end, travel)
-        if np.max(np.abs(whole.shear)) <= allowed and np.all(np.asarray(whole.twist) > 0.0):
-            mass = float(end.bar.mass(metal.density))
-            found.append(Exact(stock, length, float(end.preload), whole, mass))
+        own = (
+            rear.with_bar(end)
+            if linkage is None
+            else replace(rear.with_bar(end), link_range=no_range)
+        )
+        wound = np.all(np.asarray(own.whole.twist) > 0.0)
+        if wound and own.greatest_shear.ok and (not own.entry.bar.preset or own.least_wound.ok):
+            mass, shear = (
+                float(end.bar.mass(metal.density)),
+                float(np.asarray(own.greatest_shear.demand)),
+            )
+            found.append(Exact(stock, length, float(end.preload), own.whole, shear, mass))
     return tuple(sorted(found, key=lambda one: one.mass))
 
 
@@ -117,7 +126,7 @@ def _exact(one: Exact) -> dict[str, Any]:
         "length_mm": round(one.length, 2),
         "preload_deg": round(float(np.degrees(one.preload)), 4),
         "mass_kg": round(one.mass, 5),
-        "bump_shear_MPa": round(float(np.max(np.abs(whole.shear))), 3),
+        "bump_shear_MPa": round(one.shear, 3),
         "wheel_rate_N_per_mm": np.round(whole.wheel_rate, 5).tolist(),
         "bar_shear_MPa": np.round(whole.shear, 4).tolist(),
     }
@@ -149,7 +158,7 @@ def _others(rear: Rear, said: list[str]) -> Iterator[dict[str, Any]]:
             "length_mm": round(one.length, 2),
             "wheel_rate_N_per_mm": round(entry.wheel_rate, 4),
             "preload_deg": round(float(np.degrees(one.preload)), 3),
-            "bump_shear_MPa": round(float(np.max(np.abs(whole.shear))), 2),
+            "bump_shear_MPa": round(one.shear, 2),
             "link_force_N": round(float(np.max(np.abs(whole.link_force))), 1),
             "mass_kg": round(one.mass, 4),
         }
