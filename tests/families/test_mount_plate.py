@@ -372,6 +372,18 @@ def test_what_pulls_a_bar_in_its_clamp_takes_its_grip_away():
     )
 
 
+@pytest.mark.parametrize(("force", "rock", "ok"), [
+    (6.7e3, 0.0, HOLDS), (6.9e3, 0.0, SHORT), (0.0, 22.3, HOLDS), (0.0, 23.1, SHORT),
+])  # fmt: skip
+def test_a_bar_that_is_pulled_aside_or_rocked_opens_its_clamp(force, rock, ok):
+    # No torque, so that nothing slips. V + 6 M/w against 10.21 kN of grip over 1.5: 6.81 kN, or at 20 mm 22.7 N m.
+    part = clamp(force=(0, force, 0), moment=(rock, 0, 0))
+    found = checks(part)["clamp, opens"]
+    assert found.demand == pytest.approx(force + 6.0 * rock * 1e3 / 20.0)
+    assert found.capacity == pytest.approx(grip_of_the_clamp(), rel=5e-3)
+    assert found.ok == ok
+
+
 @pytest.mark.parametrize(("ear", "ok"), [(15.0, SHORT), (16.0, HOLDS)])
 def test_thin_ears_of_a_clamp_in_a_plate_bend(ear, ok):
     # 1.25·24.86 kN on an ear whose outer face meets the pad of 25.01 at √(25.01² - (ear + 1)²).

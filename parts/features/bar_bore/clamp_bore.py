@@ -40,6 +40,8 @@ MOUTH = 0.3
 """Edge break of the bore [mm]; common practice, no source."""
 UNFELT = "the bar's torque runs through friction all round: the bolts feel none of it while the clamp holds"
 """Why a pinch bolt is not checked in fatigue."""
+BESIDE = "a bearing stands beside the hub: it bears what pulls the bar across and what rocks it"
+"""Why a clamp of an arm is not checked for opening."""
 CREEP_SHARE = 0.76
 """Least share of its tensile strength at which a metal creeps under a head [-]: VDI 2230-1:2003, Table A9, 7075-T6,
 410 of 540 MPa."""
@@ -159,7 +161,8 @@ class ClampBore(SplitClamp, Answers[InHub]):
 
     def kinds(self, site: InHub) -> list[Kind]:
         """What can fail of it."""
-        return [Kind("clamp on a bar", "", {"bolt in fatigue": UNFELT})]
+        stays = {} if site.free is not None else {"opens": BESIDE}
+        return [Kind("clamp on a bar", "", {"bolt in fatigue": UNFELT, **stays})]
 
     def modes(self, site: InHub, case: LoadCase) -> Iterator[Check]:
         """Slip of the bar, the pinch bolts, their threads and the hinge."""
@@ -182,6 +185,12 @@ class ClampBore(SplitClamp, Answers[InHub]):
         else:
             across, along, rock = site.borne(case)
             grip = work(pinch.grip_left, F=least, V=across, M=rock, w=site.width)
+            yield on(
+                "clamp, opens", "opening", demand=across + 6.0 * rock / site.width, capacity=least, unit="N",
+                required=required.on_yield,
+                note="V + 6 M/w: what pulls the bar across and what rocks it, all on the half that is pressed least; "
+                "least preload, less what settles and what bends the loosest hub",
+            )  # fmt: skip
             turned = np.hypot(turned, along * self.bar_diameter / 2.0)
             note += (
                 " round its bar; a plate behind the bore is no hinge: the bolts press no harder than they pull; with "
