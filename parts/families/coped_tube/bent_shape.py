@@ -8,14 +8,15 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from parts.core.rules import Rule, at_least
 from parts.core.tube_ends import Tube
 from parts.families.coped_tube.axis import Line, along
 from parts.families.coped_tube.bends import Bend, Row, bend_rules, bend_table, turns
 from parts.families.coped_tube.family import CopedTube
-from parts.inputs.designations import TubeName
+from parts.inputs.designations import HollowName
+from parts.standards.stock.stock import Stock
 from parts.strength.method import Number, Worked, work
 from parts.strength.section import bent_tube
 
@@ -23,7 +24,7 @@ from parts.strength.section import bent_tube
 class BentShape(CopedTube):
     """The dimensions of a bent tube."""
 
-    tube: TubeName = Field(description="The tube, by outside diameter and wall.")
+    tube: HollowName = Field(description="The tube, round, by outside diameter and wall.")
     bends: list[Bend] = Field(
         min_length=1, max_length=12, description="Its bends in turn, from end a."
     )
@@ -39,6 +40,22 @@ class BentShape(CopedTube):
         le=1.0,
         description="The shop's own: angle that stays over angle on the machine; left out, nothing is said of it.",
     )
+
+    @field_validator("tube")
+    @classmethod
+    def _round(cls, tube: Stock) -> Stock:
+        """Refuses a square or rectangular tube.
+
+        Raises:
+            ValueError: it is not round.
+        """
+        if tube.shape != "round tube":
+            raise ValueError(
+                f"{tube.name} is no round tube: its flat sides sink and buckle in a bend, and no method with a source "
+                "is known here for how far they do; right would be a round tube, or straight ones, whose ends stand on "
+                "other tubes (family: coped tube)"
+            )
+        return tube
 
     @cached_property
     def line(self) -> Line:
