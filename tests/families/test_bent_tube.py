@@ -273,3 +273,12 @@ def test_its_solid_is_what_the_line_says(data):
 def test_what_cannot_be_bent_is_told(changes, says):
     with pytest.raises(ValidationError, match=says):
         tube(**changes)
+
+
+@pytest.mark.parametrize(("wall", "told"), [("1 mm", True), ("1.2 mm", False)])
+def test_a_vent_in_a_thin_wall_is_told(wall, told):
+    # 20 / 22 of the diameter is bore, past the 0.9 of the fit; 19.6 / 22 is not.
+    part = tube(HOOP, springback=None, tube=f"22 x {wall}", vent={"at": "40 mm"})
+    vents = [one for one in part.check().checks if one.name == "fatigue, vent hole"]
+    assert vents and np.isnan([float(one.factor) for one in vents]).all() == told
+    assert any("a wall so thin" in one for one in part.cautions()) == told

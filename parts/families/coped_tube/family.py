@@ -48,6 +48,10 @@ BASE = {
 }  # fmt: skip
 
 
+THIN = 0.05
+"""Wall over diameter below which `round_bar_hole` gives no number [-]: its bores reach to 0.9 of the diameter."""
+
+
 class CopedTube(TubeShape):
     """A straight tube whose ends are cut to the tubes that it meets."""
 
@@ -352,6 +356,12 @@ class CopedTube(TubeShape):
         if isinstance(self.b, Onto) and self.vent is None:
             found.append(
                 "Drill a vent into the tube that an end stands on: a closed tube blows the last weld out."
+            )
+        thin = self.hollow.round and bool(np.any(self.hollow.wall < THIN * self.hollow.wide))
+        if self.vent is not None and thin and any(case.spectrum for case in self.loads):
+            found.append(
+                "No fatigue factor is published for a vent in a wall so thin: under cycles it never passes. Vent "
+                "through the tube that an end stands on, or take a wall of a twentieth of the diameter."
             )
         return found
 
