@@ -345,13 +345,21 @@ def test_slow_readers_do_not_pile_up(fresh):
 @pytest.mark.skipif(os.name != "posix", reason="signals of Unix")
 def test_ctrl_c_ends_it_cleanly(tmp_path):
     (tmp_path / "a.yaml").write_text(TEXT)
-    command = [sys.executable, "-m", "parts.cli.main", "open", str(tmp_path / "a.yaml")]
-    with subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-    ) as run:
+    # Whoever runs the tests in the background may leave Ctrl-C ignored.
+    code = (
+        "import signal\nfrom parts.cli.main import main\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\nmain()"
+    )
+    run = subprocess.Popen(
+        [sys.executable, "-c", code, "open", str(tmp_path / "a.yaml")],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    try:
         assert re.match(r"open http://127.0.0.1:\d+/\?key=\S+ in a browser", run.stdout.readline())
         run.send_signal(signal.SIGINT)
         _, err = run.communicate(timeout=60)
+    finally:
+        run.kill()
     assert (run.returncode, err) == (0, "")
 
 
