@@ -190,11 +190,12 @@ def blow_of_ramp(v: Number, beta: Number, k: Number, m: Number) -> Number:
 
 
 @method(
-    formula="F = 2 m g (c h (1 - y/r)/d + s), r = √(y² + z²), s = min(1, h z/r²), c = min(1, (r/h)²/s)",
+    formula="F = 2 m g (c h (1 - y/r) + w)/d, r = √(y² + z²), c = min(1, (r/h)²/s), s = min(1, h z/r²); "
+    "w = min(d, h (cos a - cos(a + arcsin(d/r)))), a = arctan(z/y)",
     source="turned about the line of the wheels; a free body that is struck brings no more than its whole mass at the "
     "speed of the point struck, more as its wheels keep their hold (1/s, own bound: it holds in own motions in time, "
-    "wheels and point sliding or not); the force rises evenly over the way that gives, on which the weight goes on to "
-    "sink; " + ENERGY,
+    "wheels and point sliding or not); the force rises evenly over the way that gives, on which the machine turns on "
+    "and its weight sinks by w; " + ENERGY,
 )
 def force_of_fall(m: Number, h: Number, y: Number, z: Number, d: Number) -> Number:
     """Force on a point that a machine falls on, tipped over from standing about the line of its wheels.
@@ -213,10 +214,14 @@ def force_of_fall(m: Number, h: Number, y: Number, z: Number, d: Number) -> Numb
         [N] greatest force.
     """
     r = np.hypot(y, z)
-    weight = np.minimum(np.multiply(h, z) / np.square(r), 1.0)
     free = np.square(r / h)
-    energy = np.asarray(h) * (1.0 - np.abs(y) / r) * free / np.maximum(free, weight)
-    return (2.0 * np.multiply(m, G_0) * (energy / d + weight))[()]
+    held = np.minimum(np.multiply(h, z) / np.square(r), 1.0)
+    lean = np.arctan2(z, np.abs(y))
+    on = np.minimum(lean + np.arcsin(np.minimum(d / r, 1.0)), np.pi)
+    sinks = np.minimum(np.multiply(h, np.cos(lean) - np.cos(on)), d)
+    energy = np.asarray(h) * (1.0 - np.abs(y) / r) * free / np.maximum(free, held)
+    force: Number = (2.0 * np.multiply(m, G_0) * (energy + sinks) / d)[()]
+    return force
 
 
 @method(
