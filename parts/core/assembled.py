@@ -37,7 +37,8 @@ class Assembled(Part):
         raise NotImplementedError
 
     def once(self) -> Sequence[Placed]:
-        """Those whose facts, hardware, cautions, marks and standing checks count: of pieces alike, the first's."""
+        """The features whose facts, hardware, cautions, marks and standing checks count: of identical pieces only the
+        first."""
         return self.features()
 
     def spans(self) -> Sequence[Span]:

@@ -59,22 +59,23 @@ class Check:
 
     @cached_property
     def use(self) -> Any:
-        """Required factor over factor [-]: the share of what may be used that is used; 1 is the limit."""
+        """Required factor over factor [-]: how much of the allowable is used; 1 is the limit."""
         with np.errstate(divide="ignore"):
             return (np.asarray(self.required, float) / np.asarray(self.factor))[()]
 
 
 def use_of(one: Check) -> float:
-    """The share of what may be used that is used [-]; infinite where that is no number."""
+    """How much of the allowable is used [-]; infinite where the factor is not a number."""
     use = float(one.use)
     return np.inf if np.isnan(use) else use
 
 
 def worsened(drawn: Check, made: Check) -> tuple[bool, float]:
-    """How much worse one of two states of a check stands than the other, to sort by.
+    """A number to sort changed checks by, the worst first.
 
-    What falls short stands before what holds: by what it uses, whatever it used before. What holds stands by how much
-    of what was left below its limit is used up: from 1.60 to 1.55 of 1.5 is worse than from 10 to 8.
+    A check that falls short comes before one that holds, and the more it uses the sooner, whatever it used before.
+    Checks that hold are sorted by how much of their reserve the change took: from 1.60 to 1.55 of 1.5 is worse than
+    from 10 to 8.
 
     Args:
         drawn: the check before.
@@ -163,8 +164,8 @@ def _number(value: Any) -> Any:
 def inputs_of(steps: Sequence[Worked]) -> dict[str, Any]:
     """What went into a calculation, each value by the symbol that its method gives it.
 
-    Several methods may use one symbol. A value that was given goes before one that an earlier step found, and a later
-    step before an earlier one. The others, where they differ, carry the name of their step, as in `sigma (cycles at)`.
+    Several methods may use one symbol. It then stands for the value that was given, else for that of the latest step.
+    Other values, where they differ, carry the name of their step, as in `sigma (cycles at)`.
 
     Args:
         steps [-]: the steps in working order.

@@ -28,7 +28,7 @@ USUAL = "ISO 2768-m"
 
 @dataclass(frozen=True)
 class Sized:
-    """A size in a joint: its least and greatest [mm], and by what it keeps to them."""
+    """A size in a joint: its least and greatest [mm], and what sets these limits."""
 
     name: str
     least: Any

@@ -1,11 +1,11 @@
 """The cycles that a part bears: within each block of its load cases, and from one load case to another.
 
-A part that one case pulls and another pushes goes from the one to the other: a cycle of both, larger than either.
-Nobody states which case follows which. So the turning points are paired the worst way, the widest range first, as a
-rainflow or reservoir count does where the cases alternate.
+A part that one case pulls and another pushes goes from the one to the other: a cycle of both, larger than either. The
+file does not say which case follows which. So the turning points are paired in the worst way, the widest range first,
+as a rainflow or reservoir count does where the cases alternate.
 
-A stress is told by its size alone. How far two cases are apart is told by the stress of their difference: the square of
-a point's von Mises stress is a quadratic form of the loads. With the sizes a and b of two cases and d of their
+A stress is known by its size alone. The stress of the difference of two cases says how far apart they are: the square
+of a point's von Mises stress is a quadratic form of the loads. With the sizes a and b of two cases and d of their
 difference, the part that they share is c = (a² + b² - d²)/(2 a b). No range is larger than a + b, so that a place that
 feels pulls alone is not charged with a push.
 """
@@ -48,10 +48,10 @@ class Cycles(NamedTuple):
 
 @dataclass(frozen=True)
 class Spectrum:
-    """The load cases that state one, with those that tell how far they are apart.
+    """The load cases that state one, and the difference of each two.
 
-    `cases` are the cases themselves; `apart` holds the difference of each two, by their numbers. What a place feels is
-    wanted for `asked`, all of them in one row.
+    `cases` are the cases themselves; `apart` holds the differences by the numbers of the two. `cycles` needs what a
+    place feels under each case of `asked`, in that order.
     """
 
     cases: tuple[LoadCase, ...]
@@ -101,7 +101,7 @@ def turns_round(case: LoadCase, loads: Sequence[LoadCase]) -> bool:
 
 def least_ratio(case: LoadCase, loads: Sequence[LoadCase]) -> float:
     """Least over greatest load of a case among all that come one after another [-]: -1 where another acts against it,
-    no more than nothing where others let go of it."""
+    at most 0 where another case does not load what it loads."""
     if any(_against(case, other) for other in loads if other.spectrum):
         return -1.0
     alone = all(one is case or not one.spectrum for one in loads)
@@ -110,7 +110,7 @@ def least_ratio(case: LoadCase, loads: Sequence[LoadCase]) -> float:
 
 def _against(case: LoadCase, other: LoadCase) -> bool:
     """Whether the forces or the moments of two cases act against each other at the points that both load, in any of
-    many variants. Where they load none together, nobody knows, and they count as if they did."""
+    many variants. Where they share no loaded point this is unknown; they count as if they acted against each other."""
     both = [(one, two) for one in case.forces for two in other.forces if one.at == two.at]
     along = [
         sum(np.sum(np.multiply(*pair), axis=-1) for pair in pairs)

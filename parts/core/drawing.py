@@ -26,11 +26,10 @@ Side = Literal["front", "top", "bottom", "left", "right", "back"]
 class Linear:
     """A length from `start` to `end`, measured along a direction.
 
-    `fit` is the tolerance class of the value and `limits` the least and largest that it allows; `callout` follows
-    them (`typ`, a name); `count` is how many times it comes; `reference` puts it in
-    brackets: not to be measured, for it follows from others. `view`
-    names the view that shows it; the first that shows it true where left out. `sides` is how many flats it lies
-    across, all alike about one axis: of a hexagon 6.
+    `fit` is the tolerance class of the value and `limits` the least and largest that it allows; `callout` follows them
+    (`typ`, a name); `count` is how many times it comes; `reference` puts it in brackets: it follows from others and is
+    not measured. `view` names the view that shows it; the first that shows it true where left out. `sides` is how many
+    flats it lies across, all alike about one axis: of a hexagon 6.
     """
 
     name: str
@@ -335,8 +334,8 @@ class Drawn:
     """One sheet: one piece, seen from the front with `right` to the right and `up` upward, and more views.
 
     `sheet_metal` is the thickness of a piece that is bent or cut from one sheet [mm]; 0 of all others. `count` is how
-    often the piece comes in one part, and `hand` says which hand is drawn where there are two. `lists` are
-    lists with a heading, as the parts of an assembly.
+    often the piece comes in one part, and `hand` says which hand is drawn if there are two. `lists` are lists with a
+    heading, as the parts of an assembly.
     """
 
     right: Place

@@ -1,8 +1,8 @@
 """Fatigue of a part: the damage that a spectrum of load cases does at sections, threads and welds.
 
-At a section the amplitude is that of the largest von Mises stress there, times the fatigue factor of the notch
-that the family states for it (three, full sensitivity, where it states none). The means are taken out by
-Goodman; Gerber is worked beside it. Steel has an endurance limit, aluminium and titanium have none.
+At a section the amplitude is that of the largest von Mises stress there, times the fatigue factor of the notch that the
+family states for it (three, full sensitivity, where it states none). Goodman accounts for the mean stress; Gerber's
+result stands beside it. Steel has an endurance limit, aluminium and titanium have none.
 
 Sections are the critical one of each load case and those where the notch makes most of the stress. Welds go by
 detail classes: yield and mean stress do not help them.

@@ -1,8 +1,7 @@
 """Free bodies: what acts on a part or a vehicle's member, and whether it balances.
 
-A part at rest, or one whose own mass is left out, is in balance when its forces and their moments sum to
-nothing. What does not balance was not found rightly, so every load that this package hands on is held
-against it.
+A part at rest, or one whose own mass is left out, is in balance when its forces and their moments sum to nothing. Loads
+that do not balance were found wrongly, so every load that this package hands on is tested for balance.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """What service takes from the strength of a part: the warmth that it works in, and its finish.
 
-Warmth takes from every metal in the part. The part is taken to keep the least share of all of them; what is bought
-counts as alloy steel. Every check but those of fatigue must reach its factor over that share. E falls less than yield
-does, so that buckling is on the safe side. Fatigue takes the strengths of its own metal.
+Warmth weakens every metal in the part. The part is taken to keep the least share of all of them; bought hardware counts
+as alloy steel. Every check but those of fatigue must reach its factor divided by that share. E falls less than yield
+does, so this is safe for buckling. Fatigue takes the warm strengths of the metal at its place.
 """
 
 from __future__ import annotations
@@ -73,7 +73,7 @@ def share_kept(part: Subject) -> float:
 
 
 def _loosened(one: Check) -> Check:
-    """A press that alone must hold a load, of two metals: nobody knows here what warmth leaves of it."""
+    """A press fit of two metals that must hold a load by itself: no method here says what warmth leaves of it."""
     if one.mode != PRESS_OF_TWO or not np.any(np.asarray(one.demand) > 0.0):
         return one
     return replace(
@@ -83,7 +83,7 @@ def _loosened(one: Check) -> Check:
 
 
 def warmed(part: Subject, checks: Iterable[Check]) -> Sequence[Check]:
-    """Checks asked for more, by what warmth takes; as they are at room temperature."""
+    """Checks with their required factors raised by what warmth takes; unchanged at room temperature."""
     if part.temperature > ROOM:
         checks = map(_loosened, checks)
     keeps = part.keeps

@@ -29,8 +29,9 @@ def told(part: Any, every: Sequence[Rule], wrong: Sequence[Rule], rules: Rules) 
     """Broken rules as a builder is told them.
 
     Some rules hold a dimension through another number, as the wall that a width leaves. They are turned into the limit
-    of that dimension, with all others as they are. A rule that cannot be worked out follows from another one: it is
-    told only where no other is broken. A rule that no value of its field can meet says so, and what else to change.
+    of that dimension, with all others unchanged. A rule whose value cannot be worked out fails because of another one:
+    it is told only where no other is broken. A rule that no value of its field can meet says so, and what else to
+    change.
 
     Args:
         part: the part.
@@ -64,8 +65,9 @@ def _same(value: Any, other: Any) -> bool:
 
 
 def of_a_dimension(part: Any, rule: Rule, index: int, rules: Rules) -> Rule:
-    """A rule as the limit of the dimension that it names. Where no value of that will do, of the one beside it that
-    will; where the file does not state it, of the one that must change least, or has this value. Else as it is."""
+    """A rule as the limit of the dimension that it names. Where no value of it will do, the rule names a neighbour of
+    it that will; where the file does not state it, the stated dimension that must change least or that has the same
+    value. Else the rule stays as it is."""
     kind, every = _KINDS.get(rule.unit), list(_dimensions(part))
     own = [one for one in every if one[0] == rule.field]
     alike = [one for one in every if one[2] is kind]

@@ -79,7 +79,7 @@ class Way:
 
 @dataclass(frozen=True)
 class Answer:
-    """What a part says to one way of failing of one of its joints: checks, or the reason why there is none."""
+    """A part's answer to one way of failing of one of its joints: its checks, or the reason why there is none."""
 
     kind: Kind
     way: Way

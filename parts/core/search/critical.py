@@ -53,8 +53,8 @@ class Critical:
 
 
 class Looked(Protocol):
-    """A span looked at from end to end: `stress` [MPa] of shape (cases, n), no station's largest von Mises stress
-    lies above it."""
+    """A span looked at from end to end: `stress` [MPa], shape (cases, n), is an upper bound of the largest von Mises
+    stress at each station."""
 
     @property
     def span(self) -> Span: ...
@@ -186,7 +186,7 @@ def _share(one: Critical) -> float:
 
 
 def _peaks(stress: np.ndarray) -> tuple[list[int], list[int]]:
-    """Load cases and stations that stand no lower than their neighbours; of neighbours alike, the first."""
+    """Load cases and stations that stand no lower than their neighbours; the first of equal neighbours."""
     edge = np.full((len(stress), 1), -np.inf)
     s = np.concatenate([edge, np.where(np.isnan(stress), np.inf, stress), edge], axis=1)
     before, here, after = s[:, :-2], s[:, 1:-1], s[:, 2:]
@@ -251,8 +251,8 @@ def stresses(spans: Sequence[Span], cases: Sequence[LoadCase], t: float) -> np.n
 def _with_shear(outline: Outline, section: Section, forces: Resultants, nu: float) -> Peak:
     """The peak with shear solved for on the outline as it would be without its broken edges.
 
-    Short edges cost the solution most and change it least; what they take from area and second moments
-    goes onto every stress.
+    Short edges take most of the solution's time and change it least. What they take from area and second moments raises
+    every stress instead.
     """
     plain = first_alike(outline.without_short_edges(SHORT * float(np.sqrt(section.area))))
     whole = properties(plain)

@@ -94,7 +94,7 @@ def check_part(part: P) -> Result[P]:
 
 
 def _unfelt(checks: Sequence[Check], case: LoadCase) -> Iterator[Check]:
-    """A load case that no check feels proves nothing: what holds the part answers it where it acts."""
+    """A check that fails for each load case that changes no check: nothing shows that the part bears it."""
     if not any(use_of(one) > UNFELT for one in checks):
         yield check("what the load case reaches", "load that reaches nothing", load_case=case.name, demand=1.0,
             capacity=0.0, unit="-", required=1.0,
@@ -106,8 +106,7 @@ def _balances(part: Subject, case: LoadCase) -> Iterator[Balance]:
     """What acts on the part under a load case, held against nothing left over; none where the family does not
     say what holds it.
 
-    Raises:
-        OutOfBalance: a force is lost or made up.
+    Raises: OutOfBalance: a force is lost or made up.
     """
     holding = part.holding(case)
     if not holding:
