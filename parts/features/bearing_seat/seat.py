@@ -70,7 +70,8 @@ class Seat(Group):
 
     @property
     def seat_class(self) -> str:
-        """ISO 286 class of the seat. The outer ring stands; what lies loose in light alloy hammers itself looser."""
+        """ISO 286 class of the seat. The outer ring does not turn against the load; a loose ring in light alloy hammers
+        its seat wider."""
         return self.fit or ("N7" if self.clip is None else "K7")
 
     def fitted(self) -> Mapping[str, Limits]:

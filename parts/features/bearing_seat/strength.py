@@ -27,7 +27,7 @@ DRAG = 500.0
 
 
 def turning_rules(twists: Sequence[Any], axis: str) -> Iterator[Rule]:
-    """That no load case turns what is free to turn: moments about its axis, one for each case [N*mm], and its name."""
+    """No load case may turn what is free to turn: moments about its axis, one for each case [N*mm], and its name."""
     if twists:
         most = np.max(np.stack(np.broadcast_arrays(*map(np.abs, twists))), axis=0)
         yield at_most(
@@ -48,8 +48,8 @@ def bearing_modes(
 ) -> Iterator[Check]:
     """Static load of the worst of one or two ball bearings.
 
-    `force` and `moment` act at the middle of the pair; two bearings `spread` apart share the force, and a
-    couple loads one more than the other. A single one bears the moment in itself.
+    `force` and `moment` act at the middle of the pair; two bearings `spread` apart share the force, and a couple loads
+    one more than the other. A single one bears the moment within itself.
     """
     radial, along = np.hypot(force[..., 0], force[..., 1]) / count, np.abs(force[..., 2])
     M = np.hypot(moment[..., 0], moment[..., 1])

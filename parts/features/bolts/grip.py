@@ -124,12 +124,12 @@ def grip_rules(
 
 
 def _counts(dimensions: int) -> Any:
-    """Numbers of washers under head and nut, to broadcast against a stack of so many dimensions."""
+    """Numbers of washers under head and nut, shaped to broadcast against a stack of so many dimensions."""
     return _COUNTS.T.reshape(2, -1, *[1] * dimensions)
 
 
 def _bounds(joint: Joint, stack: Any, last_plane: Any) -> tuple[tuple[Any, Any], ...]:
-    """What a joint has and what a stack asks [mm]: at least of plain shank, at most of grip, at least of length."""
+    """What a joint has and what a stack asks [mm]: plain shank at least, grip at most, length at least."""
     of, stack = joint.bolt, np.asarray(stack, float)[()]
     head = joint.under_head * joint.washer.thickness
     clamped = stack + head + joint.under_nut * joint.washer.thickness

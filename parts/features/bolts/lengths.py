@@ -48,7 +48,7 @@ def lengths_of(size: str, nut_form: str) -> AsAsked[Bolt]:
 
 @contextmanager
 def of_the_size(kind: str, size: str) -> Iterator[None]:
-    """Say what is refused of some length of a size as it was written: without the length."""
+    """Name the size without a length, as it was written, where some length of it is refused."""
     try:
         yield
     except UnknownDesignation as unknown:

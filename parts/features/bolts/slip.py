@@ -43,11 +43,12 @@ def settled_loss(metal: Material, d: Any, area: Any, deep: Any, heads: int) -> W
 def screwed_loss(
     metal: Material, thread: Thread, faces: int = 0, members: Sequence[Any] = ()
 ) -> Worked:
-    """What a screw in a tapped hole that clamps by its shoulder, or all but, loses as thread and faces settle [N].
+    """What a screw in a tapped hole that clamps by its shoulder, or over a short grip, loses as thread and faces settle
+    [N].
 
-    Nothing long yields with it: its head or shoulder, its engaged thread and the metal about that. A shoulder on a
-    large piece yields as a patch of a half space, 0.77 of its diameter (Johnson, Contact Mechanics, 3.4, uniform
-    pressure, ν 0.3), more than the head that is counted here; so the loss is on the safe side.
+    It has no long shank to give: only its head or shoulder, its engaged thread and the metal about these give. A
+    shoulder on a large piece yields as a patch of a half space, 0.77 of its diameter (Johnson, Contact Mechanics, 3.4,
+    uniform pressure, ν 0.3), more than the head that is counted here; so the loss is on the safe side.
 
     Args:
         metal: that the hole is tapped in.

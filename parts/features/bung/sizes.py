@@ -113,7 +113,7 @@ class BungSizes(Group):
         return least(found)
 
     def open_to(self, thread: Thread, depth: Any) -> Any:
-        """How deep the shank may go [mm]; far, where nothing stops it but the other end."""
+        """How deep the shank may go [mm]; very far where only the other end stops it."""
         if not self.relief:
             return depth
         if self.bore == "closed":

@@ -1,4 +1,4 @@
-"""EarPair that give way sideways: as columns under a push, and by toppling under a force across them."""
+"""Ears that give way sideways: as columns under a push, and by toppling under a force across them."""
 
 from __future__ import annotations
 
@@ -105,7 +105,8 @@ def stability_modes(
 
 
 def drawn_together(ears: EarPair, name: str, material: Material, case: str) -> Check:
-    """Each ear bent by half the stated side play as the pin is tightened; it holds once that is what there is."""
+    """Each ear bent by half the stated side play as the pin is tightened; it holds once the play is no more than
+    stated."""
     loosest, stated, most = _play(ears, material)
     once = f"its throat is shimmed to {stated:.2g} mm of side play, {loosest:.2g} mm at the limits of its sizes"
     return check(

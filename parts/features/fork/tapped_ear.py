@@ -37,7 +37,7 @@ def _bolt(ears: EarPair, V: Any) -> dict[str, Any]:
 
 
 def tapped_share(ears: EarPair, shared: Action, force: Any) -> Action:
-    """What the tapped ear bears: all that the far ear does not, and the moment of the bolt.
+    """What the tapped ear bears: all that the far ear does not bear, and the moment of the bolt.
 
     Args:
         ears: the ears, one of them tapped.

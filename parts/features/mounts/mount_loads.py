@@ -44,9 +44,9 @@ class MountLoads:
     def bolt_forces(self) -> ByCase[tuple[Any, Any]]:
         """What each bolt is checked for: force (..., n, 3) and the pull (..., n) of a rocking plate [N].
 
-        The greatest of all loads at once and of each load point alone: loads that balance each other through the
-        plate do so only where the frame gives more than the plate. A stiff frame takes each where it enters. And the
-        greater of a stiff plate and of a soft one, in which each load goes to the mounts near it.
+        The greatest of all loads at once and of each load point alone: loads balance each other through the plate only
+        where the frame gives more than the plate, and a stiff frame takes each where it enters. Of these again the
+        greater for a stiff plate and for a soft one, in which each load goes to the mounts near it.
         """
         return ByCase(self._bolt_forces)
 

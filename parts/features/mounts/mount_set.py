@@ -127,7 +127,7 @@ class MountSet:
                 demand=work(slots.slip_use, V=free, F_s=weakest), required=required.on_ultimate,
                 note="each bolt's share of its own strength in shear; a slot holds nothing along itself",
             )  # fmt: skip
-        # Where the holes hold by themselves no friction is asked for.
+        # Where the holes hold by themselves no friction is needed.
         asked = np.where(alone[..., None, None], 0.0, forces[..., :2])
         yield check(
             "mounts, slip along their slots", "slip", load_case=case, unit="-", capacity=1.0,

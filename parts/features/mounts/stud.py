@@ -97,7 +97,7 @@ class Threaded(Group):
         return f"{self.thread.basic} {self.bolt_class}" + ("" if head == "hex" else f" {head}")
 
     def bought_open(self, fits: str, here: str, kind: str = "bolt") -> Bought:
-        """The line of the bill where what the bolt holds, and so its length, is not the part's to know.
+        """The line of the bill for a bolt whose length the part cannot know, because it holds something else too.
 
         Args:
             fits: what it is for.
@@ -170,7 +170,7 @@ class Threaded(Group):
         return "tightened to three quarters of the proof load"
 
     def least_preload(self, loss: Any = 0.0) -> Worked:
-        """What of the preload can be counted on [N], less what settling takes."""
+        """The preload that is sure to be there [N]: the least that the wrench gives, less what settling takes."""
         return work(joint.least_preload, F=self.preload, scatter=SCATTER, loss=loss)
 
     def seated_mode(

@@ -103,7 +103,7 @@ def tab_kinds(pin: Pin, beside: Any, name: str) -> list[Kind]:
 
 
 def tab_bush(pin: Pin, width: Any, thickness: Any, metal: Material, name: str) -> Pressed | None:
-    """The bush in a tab, whose width at the hole and thickness [mm] hold it; None without."""
+    """The bush in a tab of this width at the hole and this thickness [mm]; None without."""
     hole = pin.hole
     if not isinstance(hole, BushedHole):
         return None

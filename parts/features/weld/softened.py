@@ -17,7 +17,7 @@ SHEAR_SHARE = 1.0 / np.sqrt(3.0)
 
 
 def welded(metal: Material, filler: str, thickness: float | None) -> Material:
-    """A metal as it is beside a weld: every strength brought down in the proportion of the weld zone.
+    """A metal as it is beside a weld: every strength is lowered in the proportion of the weld zone.
 
     Args:
         metal: the metal before welding.
