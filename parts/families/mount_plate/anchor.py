@@ -95,8 +95,8 @@ class Anchor(Group, AtPoint):
             free = free_of(self.bore, self.at, wide / 2.0, site.others())
         return InHub(
             f"{site.field}.bore", site.metal, site.name, site.edge_break, site.thickness, required=site.required,
-            actions=partial(self._turning, site), width=high - low, diameter=wide, arm=wide, hollow=self.hollow,
-            wide=where, long="plate.thickness", beside="plate", free=free,
+            loads=site.loads, actions=partial(self._turning, site), width=high - low, diameter=wide, arm=wide,
+            hollow=self.hollow, wide=where, long="plate.thickness", beside="plate", free=free,
         )  # fmt: skip
 
     def _turning(self, site: OnPlate, case: LoadCase) -> Sequence[Action]:

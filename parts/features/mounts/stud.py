@@ -9,7 +9,6 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
-from parts.core.cycles import least_ratio
 from parts.core.feature import Site
 from parts.core.group import Group
 from parts.core.loads import LoadCase, Required
@@ -18,25 +17,24 @@ from parts.core.rules import Rule, at_least
 from parts.features.bolts.hardware import surface_of
 from parts.features.bolts.lengths import of_size
 from parts.features.bolts.pattern import strengths_of, tightened_as
+from parts.features.bolts.tired import tired_bolt
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.pins.bought_pin import BoltSize, row_of
 from parts.features.thread.threaded import LEAST_FRICTION, NO_TWIST, strip_strengths
 from parts.inputs.designations import ThreadName
 from parts.standards.fasteners.bolt_form import BoltClass, bolt_class
 from parts.standards.materials.materials import Material
-from parts.strength.bolted import fatigue, joint, plate
+from parts.strength.bolted import joint, plate
 from parts.strength.bolted import thread as strip
 from parts.strength.bolted.split_clamp import head_pressure
 from parts.strength.bolted.threads_loaded import moment_as_pull
-from parts.strength.method import Worked, plain, work
+from parts.strength.method import Worked, work
 
 STRONG_BOLT = 830.0
 """Bolts over this tensile strength [MPa] are counted with the lower share in shear."""
 SHEAR_SOURCE = (
     "EN 1993-1-8:2005, table 3.4, thread in shear: 0.6 to class 8.8, 0.5 above, from memory"
 )
-ON_AMPLITUDE = 1.2
-"""Factor asked of a bolt's amplitude: VDI 2230-1:2003, 5.5.3, from memory."""
 CREEPS = 0.75
 """Pressure under a head at which soft metal creeps away, and the preload with it, in tensile strengths [-]: the least
 share that VDI 2230-1:2003, Table A9, prints for any metal of its list."""
@@ -260,43 +258,10 @@ class Threaded(Group):
         loss: Any = 0.0,
         bent: Any = 0.0,
     ) -> Iterator[Check]:
-        """The bolt's thread under a pull that comes and goes; nothing where the case states no spectrum.
-
-        All cycles of the part count as of this case's greatest block, times the factor on life.
-
-        Args:
-            name: of the bolt.
-            pull: the greatest on the bolt under the case [N].
-            case: the load case.
-            site: where it stands, with all load cases of the part and the factors asked for.
-            felt: share of the pull that the closed joint leaves to the bolt [-].
-            loss: what settling takes of the preload [N].
-            bent: bending stress that the closed joint leaves to the bolt, worked or nil [MPa]; of a bolt that feels
-                all of a pull found by tilting about a rim, that counts it.
-
-        Returns:
-            One check.
-        """
-        if not case.spectrum:
-            return
-        share = max(block.share for block in case.spectrum)
-        most = share * np.asarray(plain(pull), float)
-        stands = work(fatigue.endurance_rolled_before, d=self.thread.major)
-        loads = site.loads or (case,)
-        cycles = sum(block.cycles for one in loads for block in one.spectrum)
-        life, least = cycles * site.required(case).on_life, least_ratio(case, loads)
-        yield check(
-            f"{name} bolt, fatigue of its thread", "bolt fatigue", load_case=case.name, unit="MPa",
-            demand=work(
-                fatigue.bent_amplitude, R=least, s=share, sigma_b=bent,
-                sigma_pull=work(
-                    fatigue.bolt_amplitude, F_i=self.least_preload(loss), P_max=most, P_min=least * most, C=felt,
-                    A_s=self.thread.stress_area,
-                ),
-            ),
-            capacity=work(fatigue.rolled_amplitude, sigma_A=stands, N=life), required=ON_AMPLITUDE,
-            note=f"{life:.3g} cycles: those of all cases as of this one, times the factor on life; least preload",
-        )  # fmt: skip
+        """The bolt's thread under a pull that comes and goes: `tired_bolt`, less what settling takes [N]."""
+        yield from tired_bolt(
+            name, self.thread, self.least_preload(loss), pull, case, site, felt, bent
+        )
 
     @property
     def most_preload(self) -> Worked:

@@ -39,22 +39,44 @@ def pinch_force(F: Number, a: Number, e: Number) -> Number:
 
 
 @method(
-    formula="N = F − V − 6 M/w, at least nil",
+    formula="N = V + 6 M/w",
     source="statics; pressure that varies evenly along the hub keeps pressing at its ends up to M = N w/6",
 )
-def grip_left(F: Number, V: Number, M: Number, w: Number) -> Number:
-    """Force with which a half of a clamp still presses on a bar that also pulls at it sideways.
+def lifting_force(V: Number, M: Number, w: Number) -> Number:
+    """Force that lifts a half of a clamp off a bar that pulls at it sideways.
 
     Args:
-        F [N]: force with which each half presses.
         V [N]: what pulls the bar across, from the half that it leaves.
         M [N*mm]: couple that rocks the bar in the clamp.
         w [mm]: width of the clamp along the bar.
 
     Returns:
-        [N] force of the half that is pressed least.
+        [N] force on one half: what the bolts must press it by for it to stay on the bar, and no more than they feel.
     """
-    return np.maximum(np.subtract(F, V) - 6.0 * np.divide(M, w), 0.0)
+    return np.add(V, 6.0 * np.divide(M, w))
+
+
+@method(
+    formula="N = √(T² + (A D/2)²)/(μ D) + L",
+    source=STATICS
+    + "; the friction of turning and of sliding along the bar added as vectors at its rim",
+)
+def grip_needed(T: Number, A: Number, D: Number, mu: Number, L: Number) -> Number:
+    """Force by which each half of a clamp must press on a bar that turns, slides along and lifts off in it.
+
+    All loads together, so that the factor against slip is one on all of them.
+
+    Args:
+        T [N*mm]: torque about the bar.
+        A [N]: pull along it.
+        D [mm]: its diameter.
+        mu [-]: friction between bar and hub.
+        L [N]: what lifts a half off, from `lifting_force`.
+
+    Returns:
+        [N] force of one half on the bar.
+    """
+    return np.hypot(T, np.multiply(A, D) / 2.0) / np.multiply(mu, D) + L
 
 
 @method(
