@@ -151,13 +151,18 @@ def _steps(
         if down and each.kind in ("outline", "boss") and each.bottom < foot
     ]
     for feature, label in named:
-        if feature.kind != "edges" and not any(feature is each for each in last):
+        if (
+            not feature.after
+            and feature.kind != "edges"
+            and not any(feature is each for each in last)
+        ):
             yield feature_step(plan, feature, label, view)
     yield from specials_before(plan, one)
     made = [*bored, *hole_steps(plan, one.holes, view)]
     yield from sorted(made, key=_in_turn)
     for kind, name, faces in one.special:
         yield special(plan, one, kind, name, faces)
+    yield from (feature_step(plan, one, label, view) for one, label in named if one.after)
     for feature, label in named:
         if any(feature is each for each in last):
             step = feature_step(plan, feature, label, view)

@@ -8,6 +8,7 @@ from itertools import combinations
 
 import numpy as np
 
+from parts.core.drawing import Hole
 from parts.core.rules import Rule, at_least, at_most
 from parts.making.mill.findings import place_words
 from parts.making.process.faces import Face, Solid
@@ -46,6 +47,7 @@ class Feature:
         rounds: radius [mm] and middle of what is round all the way, on the outside or within.
         inward: how far a side-and-face cutter goes in from the side [mm].
         both: it is cut half from here and half from the other side.
+        after: it is cut after the holes of its set-up, which cross it.
     """
 
     kind: str
@@ -61,6 +63,7 @@ class Feature:
     rounds: tuple[tuple[float, tuple[float, float, float]], ...] = ()
     inward: float = 0.0
     both: bool = False
+    after: bool = False
 
     @property
     def deep(self) -> float:
@@ -164,6 +167,26 @@ def slits(solid: Solid, walls: Collection[int]) -> Iterator[set[int]]:
         if facing and beside and not taken & {a.index, b.index}:
             taken |= {a.index, b.index}
             yield {a.index, b.index}
+
+
+def crosses_slit(solid: Solid, one: Feature, hole: Hole) -> bool:
+    """Whether the line of a hole, as far as it goes, runs through a slit from wall to wall."""
+    place, axis = np.asarray(hole.place, float), np.asarray(hole.axis, float)
+    deep = float(hole.through if hole.depth is None else hole.depth)
+    for i, j in (sorted(pair) for pair in slits(solid, one.faces)):
+        a, b = solid.faces[i], solid.faces[j]
+        across = float(axis @ a.normal)
+        if abs(across) < LEAST_ACROSS:
+            continue
+        gap = float((b.on - a.on) @ a.normal)
+        along = float(((a.on + b.on) / 2.0 - place) @ a.normal) / across
+        if -gap < along < deep + gap:
+            aside = np.linalg.svd(np.atleast_2d(a.normal))[2][1:].T
+            there = (place + along * axis) @ aside
+            points = a.points @ aside
+            if (points.min(axis=0) < there).all() and (there < points.max(axis=0)).all():
+                return True
+    return False
 
 
 def _is_corner(one: Face, way: np.ndarray) -> bool:
@@ -271,6 +294,8 @@ def _around(one: Face, first: Face) -> bool:
     return one.kind == "CYLINDER" and one.hollow and alike
 
 
+LEAST_ACROSS = 0.1
+"""Cosine of a hole's axis to the normal of a slit's wall below which it runs along the slit [-]."""
 SLIT = 6.0
 """Widest slit that a slitting saw cuts in one go [mm]; common practice, no source."""
 SIDE_REACH = 45.0

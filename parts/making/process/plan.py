@@ -15,7 +15,7 @@ from parts.core.rules import Rule
 from parts.making.bench.frames import Frame, beside, frame
 from parts.making.process.bored import NEAR, Bored, bored_faces, bought_faces, thinnest
 from parts.making.process.faces import Face, Solid
-from parts.making.process.milled import Feature, features, from_the_side, slits
+from parts.making.process.milled import Feature, crosses_slit, features, from_the_side, slits
 from parts.making.process.rules import rules_of
 from parts.making.process.tools import Drawer
 from parts.making.process.turned import Turning, turning
@@ -292,16 +292,50 @@ def _milled(
         flip = float(np.sign(found.ways[k] @ way))
         low, high = sorted((flip * feature.bottom, flip * feature.top))
         made[k].append(replace(feature, bottom=low, top=high))
-    for k in sorted(used, key=lambda k: (-counts[k], k)):
+    order = sorted(used, key=lambda k: (-counts[k], k))
+    sawn = _slits_last(plan.solid, order, made, holes, of_hole)
+    for k in order:
         way = found.ways[k]
         mine = tuple(one for one, w in zip(holes, of_hole, strict=True) if w == k)
         words = [one for one in words_left if one[0] != "saw" and abs(float(one[2] @ way)) > SAME]
         words_left = [one for one in words_left if not any(one is each for each in words)]
         yield Clamped("mill", way, tuple(made[k]), mine,
                       special=tuple((kind, name, f) for kind, name, _, f in words))  # fmt: skip
+    for k, late in sawn.items():
+        yield Clamped("mill", found.ways[k], tuple(late))
     if words_left:
         yield Clamped("bench", found.ways[0] if found.ways else np.array([0.0, 0.0, 1.0]),
                       special=tuple((kind, name, f) for kind, name, _, f in words_left))  # fmt: skip
+
+
+def _slits_last(
+    solid: Solid,
+    order: Sequence[int],
+    made: dict[int, list[Feature]],
+    holes: Sequence[Bored],
+    of_hole: Sequence[int],
+) -> dict[int, list[Feature]]:
+    """Put each slit after the holes that cross it: a drill that breaks out into a slit runs off, and the ears give.
+
+    It stays in its set-up where the last of these holes is drilled there or before; else it is taken out of `made`.
+
+    Returns:
+        The slits that need a set-up after all others, by the number of their way.
+    """
+    turn = {k: place for place, k in enumerate(order)}
+    late: dict[int, list[Feature]] = {}
+    for k in order:
+        for one in [each for each in made[k] if each.kind in ("open slot", "side slot")]:
+            drilled = [turn[w] for hole, w in zip(holes, of_hole, strict=True)
+                       if crosses_slit(solid, one, hole.hole)]  # fmt: skip
+            if not drilled:
+                continue
+            made[k].remove(one)
+            if turn[k] >= max(drilled):
+                made[k].append(replace(one, after=True))
+            else:
+                late.setdefault(k, []).append(one)
+    return late
 
 
 def _from_both(

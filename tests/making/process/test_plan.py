@@ -274,6 +274,31 @@ def test_a_narrow_slit_is_sawn_from_the_side():
     assert setup.z(sawn.top) - setup.z(sawn.bottom) == pytest.approx(2.0)
 
 
+@pytest.mark.parametrize(
+    ("hole", "late"),
+    [
+        # A pinch bolt through both ears; a screw that ends 6 mm before the slit; a dowel that passes beside it.
+        (Hole("pinch bolt", (53, 0, 10), Y, 6.6, through=30.0), True),
+        (Hole("screw", (53, 0, 10), Y, 5.0, depth=8.0), False),
+        (Hole("dowel", (10, 0, 10), Y, 6.0, through=30.0), False),
+    ],
+)
+def test_a_slit_is_sawn_after_the_holes_that_cross_it(hole, late):
+    """A drill that breaks out into a slit runs off, and ears that are free already give under it."""
+    solid = plate(60, 30, 20).cut(plate(25, 2, 20).translate((35, 14, 0)))
+    for radius, deep, place, axis in (
+        (8.0, 20.0, (28, 15, 0), (0, 0, 1)),
+        (hole.diameter / 2.0, hole.through or hole.depth, hole.place, (0, 1, 0)),
+    ):
+        drill = cq.Solid.makeCylinder(radius, deep, cq.Vector(*place), cq.Vector(*axis))
+        solid = solid.cut(cq.Workplane(obj=drill))
+    made = block(solid, Hole("bore", (28, 15, 20), -Z, 16.0, through=20.0), hole)
+    assert faults(made) == []
+    order = [(step.kind, step.makes) for setup in made.setups for step in setup.steps]
+    sawn = next(k for k, (kind, _) in enumerate(order) if kind == "slot")
+    assert (sawn > order.index(("drill", hole.name))) == late
+
+
 def test_a_bar_that_is_turned_from_end_to_end_has_metal_for_the_chuck():
     """Ø34 x 92 from 95 mm of bar: the jaws lay over what they were to turn, and parted it off within them."""
     peg = block(cq.Workplane().circle(17.0).extrude(92.0))
