@@ -252,13 +252,17 @@ def run_of(name: str, loop: Loop, height: float = 0.0, *, tabled: bool = True) -
 
 @dataclass(frozen=True)
 class Worded:
-    """What words state as a whole, as the designation of a spline: every face between two diameters about an axis."""
+    """What words state as a whole, as the designation of a spline: every face between two diameters about an axis.
+
+    A leader to it ends `on` it; at its centre where left out.
+    """
 
     name: str
     centre: Place
     axis: Place
     inner: float
     outer: float
+    on: Place | None = None
 
 
 @dataclass(frozen=True)
@@ -280,7 +284,7 @@ class Datum:
 
 Dimension = Linear | Diameter | Radius | Angle | Callout
 
-_PLACES = frozenset({"start", "end", "centre", "at", "place", "vertex", "places"})
+_PLACES = frozenset({"start", "end", "centre", "at", "place", "vertex", "places", "on"})
 _DIRECTIONS = frozenset({"along", "axis", "toward", "first", "second", "out"})
 
 
@@ -313,7 +317,10 @@ class Marks:
 
         def one(mark: Any) -> Any:
             here = {f.name for f in fields(mark)}
-            places = {n: np.asarray(getattr(mark, n), float) @ turn + shift for n in here & _PLACES}
+            own = {n: getattr(mark, n) for n in here & _PLACES}
+            places = {
+                n: np.asarray(v, float) @ turn + shift for n, v in own.items() if v is not None
+            }
             ways = {n: np.asarray(getattr(mark, n), float) @ turn for n in here & _DIRECTIONS}
             sizes = {n: tuple(map(one, getattr(mark, n))) for n in here & {"sizes"}}
             if isinstance(mark, Radius):

@@ -106,7 +106,7 @@ def test_a_place_is_dragged_on_the_grid_and_is_one_step(hand):
     told(work, "done")
     steps = work.board.get("state")["steps"]
     spot = next(one for one in browser.find_elements(By.CSS_SELECTOR, "#plan .spot:not(.fixed)"))
-    path = spot.get_attribute("data-path")
+    path, name = spot.get_attribute("data-path"), spot.get_attribute("aria-label").split(" at x")[0]
     browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", spot)
     before = [said(work, f"{path}[{k}]") for k in (1, 2)]
     reach = spot.find_element(By.CSS_SELECTOR, ".reach")
@@ -116,7 +116,7 @@ def test_a_place_is_dragged_on_the_grid_and_is_one_step(hand):
     until(
         lambda: [told(work, "problems")["written"][f"{path}[{k}]"] for k in (1, 2)] != before, WAIT
     )
-    assert path in browser.find_element(By.ID, "at").text
+    assert browser.find_element(By.ID, "at").text.startswith(f"{name}: x")
     assert work.board.get("state")["steps"] == steps + 1
     moved = [
         float(told(work, "problems")["written"][f"{path}[{k}]"].removesuffix(" mm")) for k in (1, 2)

@@ -37,10 +37,15 @@ def bent_drawn(tube: BentShape) -> Drawn:
     for k, one in enumerate(segments):
         start, x = np.asarray(one.start, float), np.asarray(one.frame, float)[0]
         if one.radius is None:
-            worded.append(Worded(f"straight {k // 2 + 1}", start, x, outside - 2.0 * wall, outside))
-            centres.append(CentreLine(start, start + x * float(one.high - one.low)))
+            end = start + x * float(one.high - one.low)
+            inner = outside - 2.0 * wall
+            worded.append(
+                Worded(f"straight {k // 2 + 1}", start, x, inner, outside, (start + end) / 2.0)
+            )
+            centres.append(CentreLine(start, end))
         else:
             R, to = float(one.radius), np.asarray(one.to, float)
+            half = float(one.high - one.low) / R / 2.0
             worded.append(
                 Worded(
                     f"bend {k // 2 + 1}",
@@ -48,6 +53,7 @@ def bent_drawn(tube: BentShape) -> Drawn:
                     np.cross(x, to),
                     2.0 * R - outside,
                     2.0 * R + outside,
+                    start + R * (to * (1.0 - np.cos(half)) + x * np.sin(half)),
                 )
             )
     rows, straight = tube.table(), float(tube.length - segments[-1].low - tube.beyond(1))

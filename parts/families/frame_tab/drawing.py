@@ -71,7 +71,7 @@ def tab_drawn(tab: TabShape) -> Drawn:
     )
     # Words state the root: the wall of its tube.
     along = Z if tab.stands == "across" else Y
-    root = Worded("root", (0, 0, 0), along, 2.0 * R, 2.0 * R)
+    root = Worded("root", (0, 0, 0), along, 2.0 * R, 2.0 * R, wall)
     marks = Marks(tuple(sizes), holes, notes=notes, worded=(root,))
     views, datum = (View("front"), View(side)), Datum(wall, "wall of the tube")
     return Drawn(X, Y, views, marks, datum, sheet_metal=t)

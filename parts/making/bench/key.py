@@ -1,50 +1,38 @@
 """The key to a part's dimensions: its views, with the names of its fields where the drawing has their values.
 
 Nothing is stated here: each field is nudged in turn, and the sizes of the shop drawing that move with it are those that
-it sets. A size that several fields make together carries their sum.
+it sets. A size that several fields make together carries their sum. A field that sets no size stands at the place or
+the note that moves with it (`key_places.py`), and below the views where nothing on the drawing does.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import numpy as np
-from pydantic import BaseModel
 
-from parts.core.drawing import Callout, Diameter, Drawn, Hole
+from parts.core.drawing import Drawn
 from parts.core.part import Part
-from parts.inputs.document import Path_, dotted
-from parts.inputs.variants import with_values
 from parts.making.bench.arrangement import SCALES, arranged
 from parts.making.bench.field import Field
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Ink, Letters, extent
+from parts.making.bench.key_fields import every_field, named
+from parts.making.bench.key_places import NOTE
 from parts.making.bench.looks import looks
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.views import NoRoom, filled, shared_out
-from parts.making.bench.words import hole_words
 
-ELSEWHERE = frozenset(
-    {"loads", "outputs", "drawing", "factors", "factors_of_safety", "temperature"}
-)
-"""Fields of a part that are no dimension."""
-NUDGES = np.array([1e-4, -1e-4, 1e-3])
-"""How far a field is moved, as a share of it, and at the least in its unit [-]; the first that keeps the drawing."""
-LARGER = 1.0 + 1e-5
-"""By what a bought thing is made larger [-]."""
-ROUNDING = 1e-7
-"""What a size may move by rounding alone [mm]."""
-SUMS = {0.5: " / 2", 1.0: "", 2.0: " × 2"}
-"""How a field goes into a size."""
-MOST = 3
-"""Fields whose sum is written at one size."""
 AROUND = 12.0
 """Left round the views [mm]."""
 _FIELD = re.compile(r"[\w.\[\]]+\w\]?")
-WITHOUT = "Without room in the views:"
+WITHOUT, NOTED = "Without room in the views:", "Stated by a note:"
+APART = "Set nothing that is drawn here:"
+SAID = 100
+"""Letters on a line below the views."""
 LETTER, LINE = 2.5, 5.0
 """Height of the letters below the views, and of their lines [mm]."""
 WIDE, HIGH = 400.0, 277.0
@@ -53,11 +41,17 @@ WIDE, HIGH = 400.0, 277.0
 
 @dataclass(frozen=True)
 class Key:
-    """A key as SVG; the fields that stand at the sizes that they set; those without room, which stand below."""
+    """A key as SVG, and where the fields stand in it.
+
+    `fields` stand in the views, `below` under them for want of room, `noted` beside the note that states them, and
+    `apart` are those that nothing on the drawing shows, as the friction of a joint.
+    """
 
     svg: bytes
     fields: tuple[str, ...]
     below: tuple[str, ...] = ()
+    noted: tuple[str, ...] = ()
+    apart: tuple[str, ...] = ()
 
 
 def key(part: Part, title: str = "") -> Key:
@@ -68,26 +62,38 @@ def key(part: Part, title: str = "") -> Key:
         title: of the picture; the part's family where left out.
 
     Returns:
-        The key; its views of all pieces one below another, and below them the names without room.
+        The key; its views of all pieces one below another, and below them the names that stand in no view.
     """
     solids = {piece.name: piece.solid.val() for piece in part.pieces}
     shown: list[str] = []
     lost: list[str] = []
+    noted: list[tuple[str, str, tuple[str, ...]]] = []
     sheets: list[tuple[list[Ink], np.ndarray]] = []
     for drawn, names in named(part):
+        own = {name: words for name, words in names.items() if not name.startswith(NOTE)}
+        noted += [
+            (text, name.removeprefix(NOTE), fields)
+            for name, (text, fields) in names.items()
+            if name not in own
+        ]
         try:
-            ink, left = _views(drawn, names, solids[drawn.piece])
+            ink, left = _views(drawn, own, solids[drawn.piece])
         except NoRoom:
-            ink, left = [], set(names)
-        for name, (text, several) in names.items():
+            ink, left = [], set(own)
+        for name, (text, several) in own.items():
             said = set() if name in left else set(_FIELD.findall(text))
             shown += [one for one in several if one in said]
             lost += [one for one in several if one not in said]
         if ink:
             sheets.append(_sheet(ink))
     below = tuple(one for one in dict.fromkeys(lost) if one not in shown)
-    if below or not sheets:
-        sheets.append(_sheet(list(_below(below))))
+    there = {*shown, *below, *(one for *_, fields in noted for one in fields)}
+    apart = tuple(one for one in every_field(part) if one not in there)
+    lines = [*_lines(WITHOUT, below), *_lines(NOTED, [f"{text}: {_short(note)}" for text, note, _ in noted]),
+             *_lines(APART, _rows(apart))]  # fmt: skip
+    if lines or not sheets:
+        sheets.append(_sheet([Letters(text, np.array([0.0, -LINE * k]), LETTER, bold=bold)
+                              for k, (text, bold) in enumerate(lines)]))  # fmt: skip
     wide = max(float(size[0]) for _, size in sheets)
     high_ = sum(float(size[1]) for _, size in sheets)
     every: list[Ink] = []
@@ -96,7 +102,9 @@ def key(part: Part, title: str = "") -> Key:
         top -= float(size[1])
         every += [one.moved(np.array([0.0, top])) for one in ink]
     svg = svg_bytes((wide, high_), every, title or f"{part.family}: what each dimension means")
-    return Key(svg, tuple(dict.fromkeys(shown)), below)
+    return Key(
+        svg, tuple(dict.fromkeys(shown)), below, tuple(one for *_, f in noted for one in f), apart
+    )
 
 
 def _sheet(ink: Sequence[Ink]) -> tuple[list[Ink], np.ndarray]:
@@ -105,200 +113,26 @@ def _sheet(ink: Sequence[Ink]) -> tuple[list[Ink], np.ndarray]:
     return [one.moved(AROUND - low) for one in ink], high - low + 2.0 * AROUND
 
 
-def _below(names: Sequence[str]) -> Iterator[Letters]:
-    """The names that find no room at what they set, a line each."""
-    for k, text in enumerate((WITHOUT, *names)):
-        yield Letters(text, np.array([0.0, -LINE * k]), LETTER, bold=k == 0)
+def _lines(head: str, rows: Sequence[str]) -> list[tuple[str, bool]]:
+    """A heading with lines below it, each with whether it is bold; nothing where there are none."""
+    return [(head, True), *((row, False) for row in rows)] if rows else []
 
 
-def named(part: Part) -> list[tuple[Drawn, dict[str, tuple[str, tuple[str, ...]]]]]:
-    """Each sheet with the sizes that carry names: by size, what is written there, and the fields in it.
-
-    The marks of the sheet come back under names of their own, each once.
-    """
-    sheets = [_numbered(one) for one in part.drawn()]
-    before = [_sizes(one) for one in sheets]
-    moved: list[dict[str, dict[str, float]]] = [{} for _ in sheets]
-    values = dict(fields_of(part))
-    nudged = [
-        (field, [(value + step, step) for step in NUDGES * max(1.0, abs(value))])
-        for field, value in values.items()
-    ]
-    for field, tries in [*nudged, *_nudged_designations(part, ())]:
-        # A step that makes another drawing, as one of a waist more, tells nothing.
-        told = ((_other(part, field, value), step) for value, step in tries)
-        same = (
-            one for one in told if [list(sizes) for sizes in one[0]] == [list(b) for b in before]
-        )
-        other, step = next(same, (before, 1.0))
-        for found, old, new in zip(moved, before, other, strict=True):
-            for size, was in old.items():
-                ratio = (new[size] - was) / step if step else float(abs(new[size] - was) > ROUNDING)
-                if abs(ratio) > 1e-3:
-                    found.setdefault(size, {})[field] = round(ratio, 2)
-    said = [
-        _said(sizes, found, values) for sizes, found in zip(before, _carried(moved), strict=True)
-    ]
-    given = list(_named_by(part, ()))
-    return [
-        (one, {**_worded(one, given), **words}) for one, words in zip(sheets, said, strict=True)
-    ]
+def _short(note: str) -> str:
+    """The first words of a note."""
+    line = " ".join(note.split())
+    return line if len(line) <= SAID else line[:SAID].rsplit(" ", 1)[0] + " ..."
 
 
-def _other(part: Part, field: str, value: Any) -> list[dict[str, float]]:
-    """The sizes of the part with another value in a field; none where that makes no part."""
-    try:
-        return [_sizes(_numbered(one)) for one in with_values(part, {field: value}).drawn()]
-    except (ValueError, ArithmeticError, LookupError):
-        return []
-
-
-def fields_of(part: Part) -> Iterator[tuple[str, float]]:
-    """Every field of a part that holds a number, by its path, with that number."""
-    for name in type(part).model_fields:
-        if name not in ELSEWHERE:
-            yield from _numbers(getattr(part, name), (name,))
-
-
-def _numbers(value: Any, path: Path_) -> Iterator[tuple[str, float]]:
-    if isinstance(value, BaseModel):
-        for name in type(value).model_fields:
-            yield from _numbers(getattr(value, name), (*path, name))
-    elif isinstance(value, list | tuple):
-        for i, one in enumerate(value):
-            yield from _numbers(one, (*path, i))
-    elif isinstance(value, float) and np.isfinite(value):
-        yield dotted(path), value
-
-
-def _numbered(drawn: Drawn) -> Drawn:
-    """The sheet with a name of its own for each mark."""
-    marks = drawn.marks
-    return replace(
-        drawn,
-        marks=replace(
-            marks,
-            dimensions=tuple(replace(one, name=f"{i} {one.name}") for i, one in enumerate(marks.dimensions)),
-            holes=tuple(replace(one, name=f"hole {i} {one.name}") for i, one in enumerate(marks.holes)),
-        ),
-    )  # fmt: skip
-
-
-def _sizes(drawn: Drawn) -> dict[str, float]:
-    """Every size on a sheet, by the mark that shows it."""
-    found: dict[str, float] = {}
-    for one in drawn.marks.dimensions:
-        inner = one.sizes if isinstance(one, Callout) else (one,)
-        for k, size in enumerate(inner):
-            assert not isinstance(size, Callout)
-            found[f"{one.name}|{k}"] = float(size.value)
-    for hole in drawn.marks.holes:
-        own = (hole.diameter, hole.depth, hole.tapped, hole.countersink, *(hole.counterbore or ()))
-        found |= {f"{hole.name}|{k}": float(v) for k, v in enumerate(own) if v is not None}
-    return found
-
-
-def _carried(
-    moved: Sequence[Mapping[str, Mapping[str, float]]],
-) -> list[dict[str, dict[str, float]]]:
-    """The size that says each field best: the one that hangs on the fewest other fields."""
-    best: dict[str, tuple[float, int, str]] = {}
-    for sheet, sizes in enumerate(moved):
-        for size, by in sizes.items():
-            for field, ratio in by.items():
-                plain = 0.0 if abs(ratio) == 1.0 else 0.5 if abs(ratio) in SUMS else 1.0
-                best[field] = min(best.get(field, (np.inf, 0, "")), (len(by) + plain, sheet, size))
-    kept: list[dict[str, dict[str, float]]] = [{} for _ in moved]
-    for _, sheet, size in best.values():
-        kept[sheet][size] = dict(moved[sheet][size])
-    return kept
-
-
-def _said(
-    sizes: Mapping[str, float],
-    carried: Mapping[str, Mapping[str, float]],
-    values: Mapping[str, float],
-) -> dict[str, tuple[str, tuple[str, ...]]]:
-    """By mark: what is written at it, and the fields that it names; several sizes of one mark on lines of their own."""
-    found: dict[str, tuple[str, tuple[str, ...]]] = {}
-    for size in sizes:
-        if size in carried:
-            mark = size.rpartition("|")[0]
-            text, fields = found.get(mark, ("", ()))
-            line = _sum(carried[size], sizes[size], values)
-            found[mark] = (f"{text}\n{line}" if text else line, (*fields, *carried[size]))
-    return found
-
-
-def _sum(by: Mapping[str, float], size: float, values: Mapping[str, float]) -> str:
-    """The fields that make a size, as a sum where they are few and go into it whole, halved or doubled.
-
-    What else goes in, as the width of a bought ball, stands as dots.
-    """
-    if len(by) > MOST or any(
-        abs(ratio) not in SUMS for name, ratio in by.items() if name in values
-    ):
-        return "by " + ", ".join(list(by)[:MOST]) + (", ..." if len(by) > MOST else "")
-    terms = sorted(by.items(), key=lambda one: one[1] < 0.0)
-    text = "".join(
-        f" {'-' if r < 0.0 else '+'} {name}{SUMS[abs(r)] if name in values else ''}"
-        for name, r in terms
-    )
-    rest = size - sum(ratio * values[name] for name, ratio in by.items() if name in values)
-    whole = abs(rest) < 1e-3 or not by.keys() <= values.keys()
-    return text.removeprefix(" + ").strip() + ("" if whole else " + ...")
-
-
-def _nudged_designations(value: Any, path: Path_) -> Iterator[tuple[str, list[tuple[Any, float]]]]:
-    """Fields that name something of a table, as a thread or a bearing: the same a little larger, and no step."""
-    if isinstance(value, BaseModel):
-        for name in type(value).model_fields:
-            if path or name not in ELSEWHERE | {"material"}:
-                yield from _nudged_designations(getattr(value, name), (*path, name))
-    elif isinstance(value, list | tuple):
-        for i, one in enumerate(value):
-            yield from _nudged_designations(one, (*path, i))
-    elif is_dataclass(value) and not isinstance(value, type):
-        own = {one.name: getattr(value, one.name) for one in fields(value) if one.init}
-        larger = {name: v * LARGER for name, v in own.items() if isinstance(v, float)}
-        if larger:
-            try:
-                yield dotted(path), [(replace(value, **larger), 0.0)]
-            except (ValueError, TypeError):
-                return
-
-
-def _worded(
-    drawn: Drawn, given: Sequence[tuple[str, str]]
-) -> dict[str, tuple[str, tuple[str, ...]]]:
-    """Marks that state a designation, as that of a thread, with the one field that gives it."""
-    found: dict[str, tuple[str, tuple[str, ...]]] = {}
-    alone = [(path, name) for path, name in given if sum(name == other for _, other in given) == 1]
-    for one in (*drawn.marks.dimensions, *drawn.marks.holes):
-        if isinstance(one, Hole):
-            threaded = one.thread is not None
-            text = " ".join(hole_words(one, 1, Figures())) if threaded else one.callout
+def _rows(names: Sequence[str]) -> list[str]:
+    """Names on as few lines as they have room on."""
+    rows: list[str] = []
+    for name in names:
+        if rows and len(rows[-1]) + len(name) < SAID:
+            rows[-1] += f", {name}"
         else:
-            text = one.text if isinstance(one, Diameter | Callout) else ""
-        path = next((path for path, name in alone if name in text), "")
-        if path:
-            found[one.name] = (path, (path,))
-    return found
-
-
-def _named_by(value: Any, path: Path_) -> Iterator[tuple[str, str]]:
-    """Fields that name something of a table, with its name."""
-    if isinstance(value, BaseModel):
-        for name in type(value).model_fields:
-            if path or name not in ELSEWHERE | {"material"}:
-                yield from _named_by(getattr(value, name), (*path, name))
-    elif isinstance(value, list | tuple):
-        for i, one in enumerate(value):
-            yield from _named_by(one, (*path, i))
-    else:
-        name = getattr(value, "designation", None) or getattr(value, "name", None)
-        if isinstance(name, str) and name:
-            yield dotted(path), name
+            rows.append(name)
+    return rows
 
 
 def _views(

@@ -31,7 +31,7 @@ from parts.making.bench.paper import (
 )
 from parts.making.bench.picture_view import picture
 from parts.making.bench.views import Given, NoRoom, filled, scaled, shared_out
-from parts.making.bench.words import hole_words
+from parts.making.bench.words import edge_words, hole_words
 from parts.standards.fits.general_tolerances import general_deviations
 from parts.standards.materials.materials import Material
 
@@ -301,11 +301,8 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
         made.append(
             "Distances hold when the weld is cold; lengths in the symbols of welds as on the drawing."
         )
-    elif part.edge_break > 0.0:
-        edge = figures.length(float(part.edge_break))
-        made.append(f"Break outside edges {edge} × 45°, holes too, unless stated; drawn sharp.")
     else:
-        made.append("Deburr; leave edges sharp unless stated.")
+        made.append(edge_words(part.edge_break, figures))
     if drawn.marks.profiles and any(one.tabled for one in drawn.marks.profiles):
         made.append(
             "Numbers beside lines and arcs are rows of the table of profiles, here or on the next sheet: it "

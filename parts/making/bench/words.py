@@ -70,3 +70,11 @@ def hole_words(hole: Hole, count: int, figures: Figures) -> tuple[str, ...]:
     if hole.callout:
         lines += figures.said(hole.callout).split("\n")
     return tuple(lines)
+
+
+def edge_words(edge_break: float, figures: Figures) -> str:
+    """The general note on edges; `edge_break` is their chamfer [mm]."""
+    if edge_break > 0.0:
+        edge = figures.length(float(edge_break))
+        return f"Break outside edges {edge} × 45°, holes too, unless stated; drawn sharp."
+    return "Deburr; leave edges sharp unless stated."

@@ -17,7 +17,7 @@ def key_figure(svg: bytes, said: str, number: int = 1) -> Html:
         A figure; `key.js` joins it to the list of dimensions.
     """
     return _figure(
-        svg, said, f"key-title-{number}", "key", "Each name stands where the drawing has its value."
+        svg, said, f"key-title-{number}", "key", "Each name stands at what its value sets."
     )
 
 
