@@ -54,6 +54,26 @@ def test_bolts_of_a_pair_go_through_both_plates_and_spacers_stand_between():
     ]
 
 
+@pytest.mark.parametrize(
+    ("clocking", "head"),
+    # Bar at (-55, 35), bolt 27 off it; ear 16 and half a slit of 2 to the face, 0.5 of spot facing. Turned by 20
+    # degrees: 27 (0.9397, 0.3420) and 16.5 (-0.3420, 0.9397).
+    [(0.0, (-55 - 27, 35 + 16.5)), (20.0, (-55 - 25.37 - 5.64, 35 - 9.23 + 15.51))],
+)
+def test_pinch_bolts_stand_across_the_slit_of_a_clamp(clocking, head):
+    clamped = next(
+        one
+        for one in MountPlate.examples
+        if one.get("anchor", {}).get("bore", {}).get("type") == "clamp"
+    )
+    part = part_of(MountPlate, changed(clamped, anchor__bore__clocking=f"{clocking} deg"))
+    bolt, top = (of(part)[name] for name in ("pinch bolt 1", "pinch bolt 1 head"))
+    assert bolt.end[:2] == pytest.approx(head, abs=0.01)
+    # M8x35 in the middle of a plate of 20; the head of a socket screw is 13 wide.
+    assert np.linalg.norm(bolt.end - bolt.start) == pytest.approx(35.0)
+    assert heights(bolt) == (10.0, 10.0) and top.diameter == pytest.approx(13.0)
+
+
 def test_the_second_plate_of_a_pair_stands_beyond_the_lugs():
     part = part_of(MountPlate, PAIR)
     one = Standing("P", "plate", "", part.pieces[0].solid.val(), part.metal, None, "known")

@@ -19,8 +19,10 @@ from parts.families.foot_bracket.retention import BoltedOn
 from parts.families.foot_bracket.screw_post import ScrewPost
 from parts.families.foot_bracket.stub import StubPivot
 from parts.families.mount_plate.family import MountPlate
+from parts.features.bar_bore.split_clamp import SplitClamp
 from parts.features.mounts.holes import SunkHole, TappedHole
 from parts.features.mounts.mount import Mount
+from parts.vehicle.space.clamp_envelopes import pinch_bolts
 from parts.vehicle.space.cylinders import (
     HEAD_ACROSS,
     HEAD_HEIGHT,
@@ -92,6 +94,9 @@ def mount_plate_envelopes(part: MountPlate) -> Iterator[Cylinder]:
             f"mount {k} spacer", "spacer", place(at, t), place(at, t + float(part.pair.apart)),
             float(part.pair.spacer),
         )  # fmt: skip
+    anchor = part.anchor
+    if anchor is not None and isinstance(anchor.bore, SplitClamp):
+        yield from pinch_bolts(anchor.bore, place(anchor.at, t / 2.0), t)
     for k, one in enumerate(part.engine, 1):
         name, at, d = f"engine {k} bolt", one.at, float(one.thread.major)
         face = t + float(one.base())

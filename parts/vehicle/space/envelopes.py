@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.features.bar_bore.split_clamp import SplitClamp
 from parts.features.eye.eye import Eye
 from parts.features.fork.fork import Ears
+from parts.vehicle.space.clamp_envelopes import pinch_bolts
 from parts.vehicle.space.cylinders import Cylinder, pin
 
 if TYPE_CHECKING:
@@ -41,6 +43,10 @@ def envelopes(part: Part) -> tuple[Cylinder, ...]:
     if isinstance(eye, Eye):
         grip = float(eye.width) + 2.0 * float(eye.pin.gap + eye.pin.ear)
         found += pin("end pin", points["end"], Z, float(eye.pin.diameter), grip)
+    hub = getattr(part, "hub", None)
+    clamp = getattr(hub, "bore", None)
+    if hub is not None and isinstance(clamp, SplitClamp):
+        found += pinch_bolts(clamp, np.zeros(3), float(hub.width))
     # What a family brings is loaded where the part may be of it: a make of one part loads no other.
     bar = getattr(part, "bar", None)
     if bar is not None:
