@@ -156,6 +156,9 @@ def test_plated_steel_on_titanium_is_cautioned() -> None:
     # Stainless at 0.50 V and titanium at 0.30 V: over 0.15 V, so not bare in rain and salt.
     (stainless,) = galvanic_cautions(titanium, {"bolt": "stainless"})
     assert "0.20 V apart, the stainless 18Cr corrodes" in stainless
+    # Five cautions stand on a sheet: those of one surface are one.
+    (both,) = galvanic_cautions(titanium, {"jam nut": "zinc", "rod end": "zinc"})
+    assert both.startswith("jam nut, rod end (zinc) on Ti-6Al-4V annealed (titanium): ")
 
 
 def test_what_may_touch_goes_without_a_caution() -> None:

@@ -305,7 +305,7 @@ def galvanic_cautions(material: Material, hardware: Mapping[str, str]) -> tuple[
             {"bolt AN6-14": "cadmium"}; a material gives its `galvanic_family`.
 
     Returns:
-        One caution for each that should not go bare; none for a part of plastic.
+        One caution for each surface that should not go bare; none for a part of plastic.
 
     Raises:
         UnknownDesignation: the table of the anodic index holds a surface not.
@@ -313,7 +313,10 @@ def galvanic_cautions(material: Material, hardware: Mapping[str, str]) -> tuple[
     if material.fit_up_only:
         return ()
     found = []
+    named: dict[str, list[str]] = {}
     for name, surface in hardware.items():
+        named.setdefault(surface, []).append(name)
+    for surface, names in named.items():
         couple = pair(material.galvanic_family, surface)
         if couple.ok or {couple.first, couple.second} in ({"steel", each} for each in SACRIFICIAL):
             continue
@@ -323,6 +326,6 @@ def galvanic_cautions(material: Material, hardware: Mapping[str, str]) -> tuple[
                 f"{couple.difference:.2f} V apart, the {couple.anode} corrodes in rain and salt; part them "
                 "with sealant, grease or an insulating bush, or take hardware nearer to the metal"
             )
-        head = f"{name} ({couple.second}) on {material.name} ({couple.first})"
+        head = f"{', '.join(names)} ({couple.second}) on {material.name} ({couple.first})"
         found.append(f"{head}: {'; '.join(said)}.")
     return tuple(found)
