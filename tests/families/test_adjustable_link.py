@@ -42,7 +42,7 @@ PUSH = ("end b", (-4000.0, 0.0, 0.0))
 # ---- the solids ---------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("kind", by_turns(LINKS, of=3))
+@pytest.mark.parametrize("kind", by_turns(LINKS, of=5))
 def test_every_kind_is_the_part_that_is_checked(kind):
     part = link(**LINKS[kind])
     assert is_sound(part)
@@ -57,7 +57,7 @@ def test_every_kind_is_made(kind):
     assert all(cut.difference < SOFTENED for cut in model(link(**LINKS[kind])).cuts)
 
 
-@pytest.mark.parametrize("kind", by_turns(LINKS, 1, of=3))
+@pytest.mark.parametrize("kind", by_turns(LINKS, 1, of=5))
 def test_sharp_kinds_equal_their_outlines_along_the_whole_path(kind):
     part = link(edge_break="0 mm", **LINKS[kind])
     assert not part.softened

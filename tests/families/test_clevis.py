@@ -23,7 +23,7 @@ CUT = 1e-6
 SHARP_EDGES = {"edge_break": "0 mm", "root_fillet": "0 mm"}
 
 
-@pytest.mark.parametrize("shank", by_turns(SHANKS, of=3))
+@pytest.mark.parametrize("shank", by_turns(SHANKS, of=5))
 def test_every_shank_is_the_part_that_is_checked(shank):
     part = clevis(shank)
     assert is_sound(part)
@@ -39,7 +39,7 @@ def test_sharp_shanks_equal_their_outlines(shank):
     assert worst_difference(part, (0.0005, 0.6, 0.9995)) < SHARP
 
 
-@pytest.mark.parametrize("ears", by_turns(EARS, of=3))
+@pytest.mark.parametrize("ears", by_turns(EARS, of=5))
 @pytest.mark.parametrize("edges", [{}, SHARP_EDGES], ids=["broken edges", "sharp"])
 def test_every_kind_of_ear_is_the_part_that_is_checked(ears, edges):
     part = clevis(**EARS[ears], **edges)

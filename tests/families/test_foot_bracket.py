@@ -49,7 +49,7 @@ def test_every_option_is_the_part_that_is_checked(option):
     assert worst_difference(part, (0.02, 0.97), most=3) < SOFTENED
 
 
-@pytest.mark.parametrize("option", by_turns(OPTIONS, of=3))
+@pytest.mark.parametrize("option", by_turns(OPTIONS, of=5))
 def test_sharp_options_equal_their_outlines(option):
     part = loaded_everywhere(sharp(option))
     assert is_sound(part)

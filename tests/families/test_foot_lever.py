@@ -217,6 +217,7 @@ def test_the_arms_bend_the_ring_of_the_hub_between_them(force, ok):
     assert ring.ok == (stress < ring.capacity / 2.25) == ok
 
 
+@pytest.mark.slow
 def test_edges_that_all_but_meet_at_the_hub_break_no_solid():
     """The rod's arm leaves the hub where the chamfers of both all but touch: the union had an open shell."""
     arm = PEDAL["rod"]["arm"] | {"length": "48 mm", "width": "28.367921145051973 mm"}

@@ -33,7 +33,7 @@ def tube(size, angle):
 # The solid
 
 
-@pytest.mark.parametrize("name", by_turns(OPTIONS, of=3))
+@pytest.mark.parametrize("name", by_turns(OPTIONS, of=5))
 def test_every_option_is_one_sound_solid_cut_as_its_sections_say(name):
     part = option(name)
     assert is_sound(part)
@@ -41,7 +41,7 @@ def test_every_option_is_one_sound_solid_cut_as_its_sections_say(name):
     assert worst_difference(part, (0.5,)) < SHARP
 
 
-@pytest.mark.parametrize("name", by_turns(OPTIONS, 1, of=3))
+@pytest.mark.parametrize("name", by_turns(OPTIONS, 1, of=5))
 def test_with_edge_breaks_the_cuts_stay_in_their_band(name):
     part = option(name, edge_break=0.4)
     assert is_sound(part)

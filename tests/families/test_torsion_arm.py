@@ -80,7 +80,7 @@ SHARP_ARMS = [
 ]
 
 
-@pytest.mark.parametrize("name", by_turns(SHARP_ARMS, of=3))
+@pytest.mark.parametrize("name", by_turns(SHARP_ARMS, of=5))
 def test_without_edge_breaks_sections_agree_to_rounding(name):
     assert worst_difference(made(name, sharp=True), STATIONS) < SHARP
 

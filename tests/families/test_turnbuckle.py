@@ -36,14 +36,14 @@ WIDE_RANGE = {"minimum": "124 mm", "nominal": "135 mm", "maximum": "145 mm"}
 # ---- the solid ----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("kind", by_turns(BODIES, of=3))
+@pytest.mark.parametrize("kind", by_turns(BODIES, of=5))
 def test_every_body_is_the_part_that_is_checked(kind):
     part = turnbuckle(body=BODIES[kind])
     assert is_sound(part)
     assert worst_difference(part, (0.02, 0.9)) < SOFTENED
 
 
-@pytest.mark.parametrize("kind", by_turns(BODIES, 1, of=3))
+@pytest.mark.parametrize("kind", by_turns(BODIES, 1, of=5))
 def test_sharp_bodies_equal_their_outlines_along_the_whole_path(kind):
     part = turnbuckle(body=BODIES[kind], edge_break="0 mm")
     assert is_sound(part)

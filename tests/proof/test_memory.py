@@ -20,6 +20,7 @@ print(proof.prove(Clevis.model_validate(dict(Clevis.example))).memory_mb)
 """
 
 
+@pytest.mark.slow
 def test_memory_is_that_of_the_proof_alone():
     pytest.importorskip("ngsolve", reason="needs the extra `proof`")
     held = bytearray(HELD * 1024 * 1024)

@@ -28,7 +28,9 @@ def named(result, name):
     return min((one for one in result.checks if one.name == name), key=lambda one: one.factor)
 
 
-@pytest.mark.parametrize(("thickness", "holds"), [(23.6, True), (20.0, False)])
+@pytest.mark.parametrize(
+    ("thickness", "holds"), [pytest.param(23.6, True, marks=pytest.mark.slow), (20.0, False)]
+)
 def test_bracket_milled_thin_is_judged_as_made(tmp_path, thickness, holds):
     """0.4 and 4 mm thin: bending of the whole plate section goes by its thickness squared, 1 % more stress at 24 mm a
     tenth of a millimetre; every part of the verdict is that of the same part stated so."""

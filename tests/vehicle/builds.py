@@ -14,6 +14,7 @@ import pytest
 from parts.core.part import Part
 from parts.inputs.problems import InputError, Problem
 from parts.vehicle.build import Build
+from parts.vehicle.file.loading import build_of
 
 CLEVIS = """
 family: clevis
@@ -113,7 +114,7 @@ def begun(folder: Path, name: str, starter: str, *changes: tuple[str, str]) -> P
 @cache
 def checked() -> dict[str, Any]:
     """What the checks of every part of the demo say, worked once."""
-    build = Build(DEMO)
+    build = build_of(DEMO)
     return {name: build.part(name).check() for name in build.names}
 
 

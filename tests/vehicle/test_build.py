@@ -19,6 +19,7 @@ from parts.folders.standing import told
 from parts.inputs.problems import InputError
 from parts.making.kept import FILE, Kept
 from parts.vehicle.build import Build
+from parts.vehicle.file.loading import build_of
 
 
 def moved(path, old, new):
@@ -314,7 +315,7 @@ def test_a_part_takes_from_the_rear_end_and_the_rear_end_from_a_part(tmp_path):
 
 
 def test_the_demo_build(tmp_path):
-    build = Build(DEMO)
+    build = build_of(DEMO)
     assert [*build.names] == sorted(one.stem[:6].upper() for one in DEMO.parent.glob("hc-*.yaml"))
     assert all(one.ok for case in build.cases for one in case.balances)
     assert max(v for n in build.names for v in _misfits(build, n)) < 0.2
@@ -352,7 +353,7 @@ def test_the_data_of_the_page_are_plain_and_whole():
     from parts.folders.build_data import build_page_data
     from parts.folders.records import record
 
-    build = Build(DEMO)
+    build = build_of(DEMO)
     made = {name: build.part(name) for name in build.names}
     kept = {name: record(build, name, made[name].check(), "") for name in ("HC-101", "HC-107")}
     data = build_page_data(build, {name: made[name] for name in kept}, kept)

@@ -6,6 +6,7 @@ from builds import BUILD, DEMO, refused, with_rear_end, write
 
 from parts.inputs.problems import InputError
 from parts.vehicle.build import Build
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.loads.vehicle_cases import chain_run
 
 SPROCKETS = """hardpoints:
@@ -192,7 +193,7 @@ def test_how_often_a_load_comes_goes_to_the_parts_that_it_loads(tmp_path):
 
 
 def test_the_demo_checks_arm_and_link_against_fatigue():
-    build = Build(DEMO)
+    build = build_of(DEMO)
     for name in ("HC-103", "HC-106"):
         part = build.part(name)
         (bump,) = [case for case in part.loads if case.spectrum]

@@ -11,6 +11,7 @@ from parts.core.usual_loads import G_0
 from parts.inputs.problems import InputError
 from parts.vehicle.build import Build
 from parts.vehicle.file.entries import EngineEntry
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.loads import dynamics
 from parts.vehicle.loads.engine import orders
 from parts.vehicle.loads.vehicle import front_wheel_load, lifting_acceleration, rear_wheel_load
@@ -18,7 +19,7 @@ from parts.vehicle.loads.vehicle import front_wheel_load, lifting_acceleration, 
 
 @pytest.fixture(scope="module")
 def demo():
-    return Build(DEMO)
+    return build_of(DEMO)
 
 
 def case_of(build, name):
@@ -285,7 +286,7 @@ def test_a_tail_with_a_mass_of_its_own_hangs_on_its_struts_in_every_case(tmp_pat
 def test_off_centre_loads_are_shared_by_statics_and_the_worse_side_is_checked(tmp_path):
     # The rider sits 40 mm to the right; the struts stand at 95 mm.
     build = Build(copied(tmp_path, ("seat: {at: [-190, 0, 800]", "seat: {at: [-190, -40, 800]")))
-    middle = Build(DEMO)
+    middle = build_of(DEMO)
     case, _ = case_of(build, "seat landing")
     struts = {one.mirrored: one.force for one in case.held
               if one.body == "tail" and one.point == "seat mount"}  # fmt: skip

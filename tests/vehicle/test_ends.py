@@ -12,6 +12,7 @@ from parts.folders.build_files import bought
 from parts.folders.records import record
 from parts.vehicle.build import Build
 from parts.vehicle.checks import check_build, with_solids
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.space.interference import Clash
 
 LOST = [
@@ -62,7 +63,7 @@ def test_a_part_alone_is_not_checked_without_the_loads_it_lost(tmp_path):
 
 
 def test_every_force_of_a_case_is_taken_by_a_part_or_by_what_is_named():
-    build = Build(DEMO)
+    build = build_of(DEMO)
     for case in build.cases:
         ends = build.ends[case.name]
         assert len(ends) == sum(
@@ -119,7 +120,7 @@ def off_its_place(folder, old, new):
 
 
 def test_metal_in_metal_and_a_bolt_that_cannot_be_put_in_fall_short_and_a_small_gap_does_not():
-    found = check_build(Build(DEMO))
+    found = check_build(build_of(DEMO))
     gap = Clash("one", "other", "as drawn", 1.0, 0.0)
     assert found.ok and with_solids(found, [gap], []).ok
     deep = Clash("one", "other", "as drawn", 0.0, 353.0)
@@ -129,7 +130,7 @@ def test_metal_in_metal_and_a_bolt_that_cannot_be_put_in_fall_short_and_a_small_
 
 
 def test_each_case_lists_what_it_passes_and_each_part_what_reaches_it(tmp_path):
-    build = Build(DEMO)
+    build = build_of(DEMO)
     parts = {"HC-103": build.part("HC-103")}
     records = {"HC-103": record(build, "HC-103", parts["HC-103"].check(), "")}
     data = build_page_data(build, parts, records)
@@ -192,7 +193,7 @@ def test_a_bracket_takes_from_its_build_what_the_build_knows(tmp_path):
 
 
 def test_spacers_of_a_joint_that_two_parts_share_are_bought_once():
-    build = Build(DEMO)
+    build = build_of(DEMO)
     lines = bought(build, {name: build.part(name) for name in build.names})
     spacers = [one for one in lines if "spacer" in one.designation]
     # One rod end at the top of each strut, two on the ride-height link, a spacer on each side of a ball;

@@ -10,13 +10,14 @@ from parts.core.usual_loads import G_0
 from parts.vehicle.build import Build
 from parts.vehicle.checks import check_build
 from parts.vehicle.engine_bolts import engine_bolt_checks, engine_bolts
+from parts.vehicle.file.loading import build_of
 
 THREE = ("head steady, swing arm pivot, front engine lug,\n    lower front lug]", "head steady]")
 
 
 @pytest.fixture(scope="module")
 def demo():
-    return Build(DEMO)
+    return build_of(DEMO)
 
 
 def test_the_bolts_of_both_brackets_are_found_by_their_place(demo):

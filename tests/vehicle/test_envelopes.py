@@ -7,7 +7,7 @@ from builds import DEMO
 
 from parts.families.foot_lever.family import PEDAL, SHIFT, FootLever
 from parts.families.mount_plate.family import MountPlate
-from parts.vehicle.build import Build
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.space.assembly import Standing, _second, solid_of
 from parts.vehicle.space.envelopes import envelopes
 from parts.vehicle.space.interference import clashes, positions
@@ -97,7 +97,7 @@ def test_the_peg_of_a_pedal_and_the_pin_of_its_rod():
 
 
 def test_a_plate_before_a_nut_is_struck():
-    build = Build(DEMO)
+    build = build_of(DEMO)
     part, here = build.bare("HC-120"), list(positions(build))[:1]
     assert part.points()["engine 1"][2] == pytest.approx(29.0)
     # The head of a bolt of the frame beyond the second plate: 62 + 7 from the first one's face.

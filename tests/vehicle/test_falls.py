@@ -3,11 +3,13 @@
 import numpy as np
 import pytest
 from builds import DEMO, copied, refused
+from by_turns import by_turns
 from scipy.integrate import solve_ivp
 
 from parts.core.usual_loads import G_0
 from parts.vehicle.build import Build
 from parts.vehicle.checks import bending_checks
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.loads import dynamics
 from parts.vehicle.loads.statics import FRAME
 
@@ -16,7 +18,7 @@ FALL = "fall on left peg"
 
 @pytest.fixture(scope="module")
 def demo():
-    return Build(DEMO)
+    return build_of(DEMO)
 
 
 def case_of(build, name):
@@ -66,7 +68,7 @@ def sunk(h, y, z, k, m, gyration, grip):
 
 @pytest.mark.parametrize(
     ("h", "y", "z", "reaches"),
-    [
+    by_turns([
         (520.0, 395.0, 1060.0, 0.9),  # a bar end: the centre comes down between wheels and point
         (520.0, 437.0, 92.0, 0.65),  # low and far out: the wheels keep their hold
         (511.0, 256.0, 31.0, 0.8),  # lower still: the machine turns on by more than it leaned
@@ -74,8 +76,8 @@ def sunk(h, y, z, k, m, gyration, grip):
         (693.0, 181.0, 639.0, 0.85),  # the centre comes down at the point itself
         (520.0, 231.0, 352.0, 0.5),  # a peg: it comes down beyond, and the wheels lift
         (520.0, 150.0, 300.0, 0.25),
-    ],
-)
+    ]),
+)  # fmt: skip
 @pytest.mark.parametrize("grip", [0.0, 1.2])
 @pytest.mark.parametrize("gyration", [100.0, 300.0])
 def test_a_machine_that_falls_brings_no_more_than_this_to_one_point(
@@ -167,7 +169,7 @@ def test_what_is_to_bend_in_a_fall_must_bear_the_rider(tmp_path):
     assert any("leaves nothing" in str(one) for one in refused(path))
 
 
-@pytest.mark.parametrize("part", ["HC-104", "HC-105"])
+@pytest.mark.parametrize("part", [pytest.param("HC-104", marks=pytest.mark.slow), "HC-105"])
 def test_a_bracket_that_bears_the_rider_alone_falls_short_in_a_fall(demo, part):
     one = demo.part(part)
     thin = {"HC-104": 20.0, "HC-105": 21.0}[part]

@@ -9,8 +9,8 @@ from builds import DEMO
 from parts.inputs.document import dotted
 from parts.inputs.reading import units_of
 from parts.inputs.units import ANGLE, FORCE, LENGTH, BadQuantity, read_number
-from parts.vehicle.build import Build
 from parts.vehicle.file.forms import is_form
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.file.placing import names_of
 
 LEAST = 15.0
@@ -79,7 +79,7 @@ def read(text, kind, units):
 
 
 def test_no_length_and_no_angle_of_a_part_is_one_that_its_build_knows():
-    build, told = Build(DEMO), []
+    build, told = build_of(DEMO), []
     for name in build.names:
         document = build.written(name)
         units = units_of(document)
@@ -99,7 +99,7 @@ def test_no_length_and_no_angle_of_a_part_is_one_that_its_build_knows():
 
 
 def test_no_load_of_a_part_is_one_that_its_build_gives():
-    build, told = Build(DEMO), []
+    build, told = build_of(DEMO), []
     for name in build.names:
         document, given = build.written(name), []
         for case in build.loads(name):

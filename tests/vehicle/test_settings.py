@@ -8,6 +8,7 @@ from builds import DEMO, copied, exact
 
 from parts.vehicle.build import Build
 from parts.vehicle.build_loads import at_rest, riding
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.loads.cases import whole_case
 from parts.vehicle.loads.swung import settled
 from parts.vehicle.loads.wheels import MOST_ON_STOP, Gear, rear_wheel
@@ -16,7 +17,7 @@ from parts.vehicle.rear_end.rear import POINTS
 
 @pytest.fixture(scope="module")
 def demo():
-    return Build(DEMO)
+    return build_of(DEMO)
 
 
 def pulled(case):
@@ -97,7 +98,7 @@ def test_a_link_that_cannot_be_turned_and_points_without_fault_are_as_drawn(tmp_
     assert not [
         one.name for one in build.cases if "link at" in one.note or "worse side" in one.note
     ]
-    assert pulled(case_of(build, "rear brake")) < pulled(case_of(Build(DEMO), "rear brake"))
+    assert pulled(case_of(build, "rear brake")) < pulled(case_of(build_of(DEMO), "rear brake"))
 
 
 def test_the_chain_pulls_the_link_harder_where_its_sprocket_is_measured_roughly(demo, tmp_path):

@@ -6,6 +6,7 @@ from builds import DEMO, copied, exact, refused, with_rear_end, write
 from scipy.optimize import brentq
 
 from parts.vehicle.build import Build
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.loads.rear_cases import let_off
 from parts.vehicle.rear_end.suspension import response
 
@@ -92,7 +93,7 @@ def test_every_body_balances_and_what_goes_in_comes_out_at_the_masses(tmp_path):
 
 
 def test_the_driven_wheel_balances_and_hands_grip_and_chain_to_the_axle():
-    build = Build(DEMO)
+    build = build_of(DEMO)
     case, on = held(build, "chain snatch")
     weight = 205.0 * 9.80665
     (drive,) = [one.value for one in case.factors if one.name == "full drive [N]"]
@@ -107,7 +108,7 @@ def test_the_driven_wheel_balances_and_hands_grip_and_chain_to_the_axle():
 
 
 def test_a_stated_ratio_of_bumps_is_held_against_droop_and_bump(tmp_path):
-    least, _ = let_off(Build(DEMO).rear)
+    least, _ = let_off(build_of(DEMO).rear)
     (tmp_path / "less").mkdir()
     for ratio, fine in ((least - 0.05, True), (least + 0.05, False)):
         folder = tmp_path / ("fine" if fine else "less")
@@ -119,7 +120,7 @@ def test_a_stated_ratio_of_bumps_is_held_against_droop_and_bump(tmp_path):
             (problem,) = refused(path)
             assert problem.field == "rear_end.bumps.ratio" and "too small a range" in str(problem)
     # Left out, it is the solved one.
-    (bump,) = [one for one in Build(DEMO).cases if one.spectrum]
+    (bump,) = [one for one in build_of(DEMO).cases if one.spectrum]
     assert least - 1e-3 <= bump.spectrum.ratio <= least
 
 

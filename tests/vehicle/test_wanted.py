@@ -10,6 +10,7 @@ from builds import DEMO, copied, refused, with_rear_end, write
 from parts.standards.materials.materials import material
 from parts.standards.stock.stock import listed
 from parts.vehicle.build import Build
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.rear_end.ride import rest
 from parts.vehicle.rear_end.suspension import Bar, RearEnd, response
 from parts.vehicle.rear_end.wanted import bars, wanted_data, wanted_of
@@ -40,7 +41,7 @@ def test_every_bar_rests_at_the_wanted_sag_with_the_wanted_rate(tmp_path):
 
 
 def test_a_proposed_bar_is_checked_to_the_stress_that_was_said(tmp_path):
-    one = wanted_data(Build(DEMO).rear)["exact"][0]
+    one = wanted_data(build_of(DEMO).rear)["exact"][0]
     path = copied(
         tmp_path,
         (
@@ -67,13 +68,13 @@ def test_what_cannot_be_had_is_said_and_not_listed(tmp_path):
 
 
 def test_other_arms_are_proposed_as_plain_values():
-    data = wanted_data(Build(DEMO).rear)
+    data = wanted_data(build_of(DEMO).rear)
     arms = {one["arm_mm"] for one in data["proposals"]}
     assert arms and arms <= {160.0, 184.0, 210.0}
     assert json.loads(json.dumps(data, allow_nan=False)) == data
     for one in data["proposals"]:
         # Put together anew: the arm's end along the arm as drawn, the pick-up where it is; the link's force by statics.
-        rear = Build(DEMO).rear
+        rear = build_of(DEMO).rear
         drawn = rear.end.linkage
         bar, out = np.asarray(drawn.bar, float), np.asarray(drawn.arm_end) - np.asarray(drawn.bar)
         out = out * [1, 0, 1] / np.hypot(out[0], out[2])

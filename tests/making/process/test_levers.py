@@ -70,6 +70,7 @@ def test_two_seats_lie_on_one_axis(pedal):
     assert "indicator on the bore Ø35 of set-up 1, within 0.0125 mm" in " ".join(second.words)
 
 
+@pytest.mark.slow
 def test_what_a_later_set_up_cuts_away_does_not_stop_a_tap_or_hide_a_bore(pedal, shift_lever):
     """A tap run to the far face of the toe stood on the bottom of its drill, 13 mm of raw plate below; and no indicator
     reached the bearing seat of set-up 1 through the 11 mm above it."""

@@ -33,7 +33,7 @@ from parts.report.page.curves import (
 )
 from parts.report.page.index import Together, folder_page
 from parts.report.page.views import Named, view_figure
-from parts.vehicle.build import Build
+from parts.vehicle.file.loading import build_of
 from parts.vehicle.space.interference import positions
 
 DEMO = Path(__file__).parents[3] / "params" / "build.yaml"
@@ -58,7 +58,7 @@ def kept(mass):
 
 @cache
 def demo():
-    return Build(DEMO)
+    return build_of(DEMO)
 
 
 @cache
