@@ -9,6 +9,7 @@ from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
+from by_turns import by_turns
 
 import parts
 
@@ -156,7 +157,9 @@ def test_a_check_loads_no_cad_and_nothing_that_draws_holds_or_cuts():
     assert found.isdisjoint(NEVER_CHECKED)
 
 
-@pytest.mark.parametrize("family", ["clevis", "gusset plate", "heim-joint turnbuckle"])
+@pytest.mark.parametrize(
+    "family", by_turns(["clevis", "gusset plate", "heim-joint turnbuckle"], 1, of=3)
+)
 def test_checking_a_part_loads_its_own_family_alone(family):
     found = loaded(
         "import yaml\nfrom parts.families import families\nfrom parts.inputs.reading import read_text\n"

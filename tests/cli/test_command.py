@@ -175,7 +175,7 @@ def test_explain_shows_steps_and_source(clevis):
     )  # each symbol says what it is
 
 
-@pytest.mark.parametrize("spoken", ["ascii", "cp1252"])
+@pytest.mark.parametrize("spoken", [pytest.param("ascii", marks=pytest.mark.slow), "cp1252"])
 def test_reports_are_utf_8_whatever_the_surroundings_speak(clevis, spoken):
     env = {**os.environ, "PYTHONIOENCODING": spoken}
     run = alone("explain", clevis, env=env, encoding="utf-8")

@@ -32,7 +32,13 @@ def demo(tmp_path_factory):
         # So does HC-101.
         ("hc-102-subframe-link", "name: HC-102\n", "name: HC-102\nquantity: 2\n", True),
         # The rear end moves by its length, and takes nothing else of it.
-        ("hc-106-shock-link-turnbuckle", "edge_break: 0.5 mm", "edge_break: 0.6 mm", True),
+        pytest.param(
+            "hc-106-shock-link-turnbuckle",
+            "edge_break: 0.5 mm",
+            "edge_break: 0.6 mm",
+            True,
+            marks=pytest.mark.slow,
+        ),
         ("hc-106-shock-link-turnbuckle", "maximum: 143 mm", "maximum: 142 mm", False),
     ],
 )

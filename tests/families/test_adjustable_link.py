@@ -263,7 +263,7 @@ RANGES = {
 }
 
 
-@cases(4)
+@cases(2)
 @given(**RANGES)
 def test_whatever_meets_the_rules_is_sound_and_is_what_is_checked(**sizes):
     assert_sound_and_checked(_built(**sizes), (0.05, 0.9))

@@ -35,7 +35,7 @@ POINTED = {"stub", "stub, left", "stub without thrust bearing"}
 """Options whose blind hole ends in a drill's point, which the outlines leave out."""
 
 
-FEW = ("left", "forked peg", "master cylinder", "pins and screws")
+FEW = ("left", "master cylinder", "pins and screws")
 """Options that have between them most that stands on a plate; sharp ones are held below, all by the slow run."""
 
 

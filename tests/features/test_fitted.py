@@ -100,7 +100,7 @@ def test_the_sheet_of_a_bracket_states_them(option):
         assert words in lines
 
 
-@pytest.mark.parametrize("option", by_turns(SAID))
+@pytest.mark.parametrize("option", by_turns(SAID, of=3))
 def test_the_solid_of_a_bracket_has_them(option):
     part = brackets.bracket(option)
     (drawn,) = part.drawn()

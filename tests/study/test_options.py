@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from by_turns import by_turns
 from variants_of import written
 
 import parts
@@ -30,15 +31,15 @@ def file(tmp_path_factory):
 
 @pytest.mark.parametrize(
     ("free", "chosen"),
-    [
+    by_turns([
         ("ears.pin.bolt=NAS6306, AN6", {"NAS6306", "AN6"}),
         ("pin.bolt=AN6", {"AN6"}),
         ("throat.rod_end=3/8-24 male LH, 3/8-24 male", {"3/8-24 male LH", "3/8-24 male"}),
         ("material=4130 normalized, Ti-6Al-4V annealed", None),
         ("form=bar, plate", {"bar", "plate"}),
         ("ears.throat.type=blade, rod end", {"blade", "rod end"}),
-    ],
-)
+    ]),
+)  # fmt: skip
 def test_a_designation_or_an_option_is_sized_like_a_number(file, free, chosen):
     try:
         found = size_part(file, [free], 1.0)

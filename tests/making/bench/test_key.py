@@ -44,7 +44,7 @@ def test_each_name_stands_where_the_drawing_has_its_value():
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("name", by_turns(sorted(families()), of=4))
+@pytest.mark.parametrize("name", by_turns(sorted(families()), of=6))
 def test_no_field_that_moves_a_size_of_the_drawing_is_missing(name):
     part = example(name)
     fields = {

@@ -61,7 +61,7 @@ TUBES = {
     },
 }
 CLEVISES = ["spigot", "spigot on a stub", "foot", "leaning foot"]
-SLOW = ("coped", "square on boxes", "astride", "across", "spigot on a stub", "foot")
+SLOW = ("link", "coped", "square on boxes", "astride", "across", "spigot on a stub", "foot")
 NAMES = ["link", "0", "1", *GUSSETS, *TUBES, *CLEVISES]
 
 

@@ -16,7 +16,7 @@ EACH = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("name", "k"), by_turns(EACH))
+@pytest.mark.parametrize(("name", "k"), by_turns(EACH, of=4))
 def test_jaws_hold_raw_bar_and_then_a_diameter_that_is_there(name, k):
     family = families()[name]
     for one in plans(part_of(family, family.examples[k])):

@@ -194,6 +194,7 @@ def test_a_part_without_loads_says_that_nothing_was_checked():
     assert "section" not in [one.attributes["id"] for one in folds(found)]
 
 
+@pytest.mark.slow
 def test_make_writes_pictures_and_page_the_same_on_every_run(tmp_path):
     part, written = fork()
     contents = []

@@ -118,6 +118,7 @@ def test_star_polygons_against_a_sum_of_triangles(radii):
     assert s.Iyy == pytest.approx(Szz - area.sum() * z**2, rel=1e-9)
 
 
+@pytest.mark.slow
 def test_a_hundred_thousand_variants_in_one_call():
     n = 100_000
     b, d = np.linspace(5, 50, n), np.linspace(1, 4, n)

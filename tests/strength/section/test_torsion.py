@@ -167,7 +167,7 @@ def test_hole_beside_the_middle_halves_nothing_but_adds_stress():
     assert pytest.approx(plain, rel=1e-3) == t.J
 
 
-@pytest.mark.parametrize("name", by_turns(spread()))
+@pytest.mark.parametrize("name", by_turns(spread(), of=4))
 def test_against_the_meshed_reference(name):
     figure = spread()[name]
     t = torsion(figure)
@@ -185,7 +185,9 @@ def test_against_the_meshed_reference(name):
         assert t.Iw == pytest.approx(mesh.get_egamma(), rel=4 * MESH)
 
 
-@pytest.mark.parametrize("name", ["channel with fillets", "angle", "tube with eccentric bore"])
+@pytest.mark.parametrize(
+    "name", by_turns(["channel with fillets", "angle", "tube with eccentric bore"], 1)
+)
 @pytest.mark.parametrize("nu", [pytest.param(0.0, marks=pytest.mark.slow), 0.3])
 def test_torque_free_line_with_poissons_ratio_against_the_meshed_reference(name, nu):
     """The moment of the flexure about the centroid is the reference's elastic shear centre."""
@@ -313,7 +315,7 @@ def test_coarse_panels_keep_stress_and_stiffness(figure):
 
 def test_stress_in_a_fillet_against_the_meshed_reference():
     nu, figure = 0.3, channel(30, 50, 5, 3.0)
-    mesh = reference(figure, 0.4, nu)
+    mesh = reference(figure, 0.6, nu)
     mesh.calculate_geometric_properties()
     mesh.calculate_warping_properties()
     found = mesh.calculate_stress(mzz=1.0, vx=1.0, vy=1.0).get_stress()[0]
