@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from parts.cli.app import Json, app
-from parts.cli.saying import write, write_line
+from parts.cli.saying import write, write_named
 from parts.cli.telling import OK, SHORT
 
 
@@ -37,18 +37,16 @@ def as_made(
 
     Exit status 1 where it then breaks a rule, falls short, or a joint does not go together.
     """
-    from parts.making.writing import write_all
-    from parts.report.as_made import as_made_json, as_made_text
+    from parts.report.as_made import as_made_json, as_made_text, good
     from parts.report.as_made import card as card_of
     from parts.study.made.as_made import as_made as checked
-    from parts.study.made.as_made import blank_csv
     from parts.study.made.record import blank_record, is_record
+    from parts.study.made.size_table import blank_csv
     from parts.study.stating import Stated
 
     if blank is not None:
         content = blank_record(Stated(file).part) if is_record(blank) else blank_csv(file)
-        for one in write_all(blank.parent, {blank.name: content}):
-            write_line(str(one))
+        write_named(blank, blank.suffix if is_record(blank) else ".csv", content, anew=True)
         return
     found = checked(file, sizes)
     write(as_made_json(found).decode() if json else as_made_text(found))
@@ -56,9 +54,5 @@ def as_made(
         from parts.report.proof.load_sheet import blocks_pdf
 
         title = f"{found.stated.part.name} as made"
-        for one in write_all(
-            card.parent, {card.name: blocks_pdf(title, card_of(found), ("SIZES",))}
-        ):
-            if not json:
-                write_line(str(one))
-    raise typer.Exit(OK if found.ok else SHORT)
+        write_named(card, ".pdf", blocks_pdf(title, card_of(found), ("SIZES",)), quiet=json)
+    raise typer.Exit(OK if good(found) else SHORT)

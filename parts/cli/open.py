@@ -31,10 +31,13 @@ def open_(
     from parts.editing.serving import serving
     from parts.editing.shelf import Shelf
     from parts.inputs.document import read_document
+    from parts.inputs.reading import is_build, wanted_as
 
     kernel.needed()
     if not file.is_dir():
-        read_document(file)  # refused here, where it is asked for
+        document = read_document(file)  # refused here, where it is asked for
+        if not is_build(document):
+            wanted_as(document, "part")
         file = file.resolve()
     folder, first = (file, "") if file.is_dir() else (file.parent, file.name)
     with (

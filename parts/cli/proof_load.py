@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from parts.cli.app import Json, Out, app
-from parts.cli.reading import read_all
+from parts.cli.reading import of_file
 from parts.cli.saying import complain, one_line, write, write_line
 from parts.cli.telling import FAILED, OK, SHORT
 
@@ -35,23 +35,36 @@ def proof_load(
 
     Exit status 1 where the readings do not hold, 3 where no load proves the part without using it up.
     """
+    from parts import load
     from parts.core import kernel
+    from parts.inputs.document import read_document
+    from parts.inputs.problems import InputError
+    from parts.inputs.reading import wanted_as
     from parts.making.writing import write_all
     from parts.proof.errors import ProofError
-    from parts.proof.gauges import judged, kept
+    from parts.proof.gauges import TABLE, judged, kept, was_filled
     from parts.proof.picture import no_more, pictures_of
     from parts.proof.proof_load import proof_load as found_for
-    from parts.report.proof.load import blank_csv, judged_text, load_text, record_json
+    from parts.report.proof.load import blank_csv, judged_json, judged_text, load_text, record_json
     from parts.report.proof.load_sheet import load_pdf
 
+    wanted_as(read_document(file), "part")
+    part = load(file)
     if test is not None:
         if readings is None:
             raise typer.BadParameter("name what was read with --readings")
-        said = judged(kept(test), readings)
-        write(judged_text(said))
+        known = kept(test)
+        if stale := known.stale(part):
+            raise InputError([of_file(test, "other_test", f"this test proves nothing of {file}: {stale}",
+                                      "make a new sheet with `oneoff proof-load`")])  # fmt: skip
+        said = judged(known, readings)
+        write(judged_json(said).decode() if json else judged_text(said))
         raise typer.Exit(OK if said.ok else SHORT)
     kernel.needed()
-    [part] = read_all([file]).values()
+    filled = out / part.name / TABLE
+    if readings is None and filled.is_file() and was_filled(filled):
+        raise InputError([of_file(filled, "filled", "this table holds readings, and a new sheet would write over it",
+                                  "move it elsewhere, or judge it with --readings")])  # fmt: skip
     try:
         with one_line(quiet=json) as say:
             found = found_for(part, case, say=say)
@@ -65,7 +78,7 @@ def proof_load(
         contents = {
             "proof-load.txt": load_text(found).encode(),
             "proof-load.pdf": load_pdf(found, pictures),
-            "proof-load.csv": blank_csv(found),
+            TABLE: blank_csv(found),
         }
     else:
         contents = {}

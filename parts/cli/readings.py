@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from parts.cli.app import Json, app
-from parts.cli.saying import write, write_line
+from parts.cli.saying import write, write_named
 from parts.cli.telling import OK, SHORT
 
 
@@ -40,7 +40,6 @@ def readings(
         write(_holes(file, scale, json))
         return
     from parts.inputs.document import content_of
-    from parts.making.writing import write_all
     from parts.report.survey import survey_json, survey_svg, survey_text
     from parts.vehicle.survey.survey import survey_of
 
@@ -48,10 +47,10 @@ def readings(
     write(survey_json(survey).decode() if json else survey_text(survey))
     from parts.report.page.readings import readings_page
 
-    for file, content in ((picture, survey_svg), (page, readings_page)):
-        for one in write_all(file.parent, {file.name: content(survey)}) if file else ():
-            if not json:
-                write_line(str(one))
+    if picture:
+        write_named(picture, ".svg", survey_svg(survey), quiet=json)
+    if page:
+        write_named(page, ".html", readings_page(survey), quiet=json)
     raise typer.Exit(OK if survey.sound else SHORT)
 
 

@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from pathlib import Path
 
 from parts.running import READ_ALONG
 
@@ -55,6 +56,37 @@ def _to_nobody() -> None:
 
 def write_line(text: str) -> None:
     write(text + "\n")
+
+
+def write_named(
+    file: Path, ending: str, content: bytes, *, quiet: bool = False, anew: bool = False
+) -> None:
+    """Write a file that was named by an option, and say so.
+
+    Args:
+        file: its name.
+        ending: that such a file has, so that no slip writes over a part.
+        content: its bytes.
+        quiet: say nothing.
+        anew: refuse to write over a file, for it may be filled in.
+
+    Raises:
+        InputError: the name has another ending, or the file is there.
+        OSError: the disk refused.
+    """
+    from parts.cli.reading import of_file
+    from parts.inputs.problems import InputError
+    from parts.making.writing import write_all
+
+    if file.suffix.casefold() != ending:
+        raise InputError([of_file(file, "ending", f"what is written there is a {ending[1:].upper()}",
+                                  f"name a file that ends in {ending}")])  # fmt: skip
+    if anew and file.exists():
+        raise InputError([of_file(file, "is_there", "it is there already, and may be filled in",
+                                  "name another file, or delete it")])  # fmt: skip
+    for one in write_all(file.parent, {file.name: content}):
+        if not quiet:
+            write_line(str(one))
 
 
 def write_now(line: str) -> None:

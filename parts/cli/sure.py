@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from parts.cli.app import Json, app
-from parts.cli.saying import write, write_line
+from parts.cli.saying import write, write_named
 
 
 @app.command()
@@ -49,7 +49,6 @@ def sure(
     if is_build(read_document(file)):
         _chains(file, json, page)
         return
-    from parts.making.writing import write_all
     from parts.report.sure import sure_json, sure_text
     from parts.study.sure.asked import lengths_of, shares_of
     from parts.study.sure.sure import how_sure
@@ -61,13 +60,10 @@ def sure(
     if page:
         from parts.report.page.sure import sure_page
 
-        for one in write_all(page.parent, {page.name: sure_page(found)}):
-            if not json:
-                write_line(str(one))
+        write_named(page, ".html", sure_page(found), quiet=json)
 
 
 def _chains(file: Path, json: bool, page: Path | None) -> None:
-    from parts.making.writing import write_all
     from parts.report.chains import chains_json, chains_text
     from parts.study.sure.chains import chains_of
     from parts.vehicle.file.loading import build_of
@@ -78,6 +74,4 @@ def _chains(file: Path, json: bool, page: Path | None) -> None:
     if page:
         from parts.report.page.chains import chains_page
 
-        for one in write_all(page.parent, {page.name: chains_page(build.name, found)}):
-            if not json:
-                write_line(str(one))
+        write_named(page, ".html", chains_page(build.name, found), quiet=json)

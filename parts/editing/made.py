@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import yaml
 
+from parts.inputs.csv_file import csv_lines
 from parts.inputs.document import read_document
 from parts.inputs.names import part_name
 from parts.inputs.problems import InputError
@@ -23,9 +24,8 @@ from parts.inputs.reading import validated
 from parts.inputs.units import LENGTH, Units, read_number
 from parts.making.bench.inspection import items
 from parts.making.writing import write_all
-from parts.study.made.inspected import NAME, NUMBER, READ, is_inspection
+from parts.study.made.inspected import NAME, NOT_READ, NUMBER, READ, is_inspection
 from parts.study.made.record import FOLDER, MadeFile, records_named
-from parts.study.table import csv_lines
 
 if TYPE_CHECKING:
     from parts.core.part import Part
@@ -44,7 +44,7 @@ def sheet_of(part: Part) -> Told:
             {"piece": drawn.piece, "rows": [
                 {"number": one.number, "name": one.name, "words": one.words, "low": _finite(one.low),
                  "high": _finite(one.high), "tool": one.tool}
-                for one in items(part, drawn) if one.tool not in ("bevel protractor", "thread gauge")
+                for one in items(part, drawn) if one.tool not in NOT_READ
             ]}
             for drawn in part.drawn()
         ],
@@ -145,7 +145,7 @@ def _rows(table: Path) -> Iterator[dict[str, Any]]:
     """The rows of an inspection sheet that are filled in; none of any other table, or of one that lies elsewhere."""
     if table.parent.name != FOLDER or table.is_symlink():
         return
-    heads, *lines = csv_lines(table) or [[]]
+    heads, *lines = csv_lines(table)
     if not is_inspection(heads):
         return
     sheet = re.search(r"-sheet-(\d+)\.csv$", table.name)

@@ -17,6 +17,7 @@ from typing import Any, NoReturn
 
 import yaml
 
+from parts.inputs.file_kinds import refuse_other_ending
 from parts.inputs.problems import InputError, Problem
 
 LARGEST_FILE = 1_000_000  # bytes
@@ -135,6 +136,7 @@ def parse_document(content: bytes, file: str) -> Document:
     Raises:
         InputError: as `read_document` does.
     """
+    refuse_other_ending(file, content)
     text = _decoded(content, file)
     composition = _Composition(file)
     try:

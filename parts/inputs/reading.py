@@ -11,6 +11,7 @@ from typing import Any, NoReturn, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from parts.inputs.document import Document, Path_, dotted, parse_document, read_document
+from parts.inputs.file_kinds import BEGINS, Kind, kind_of_data, refuse_other
 from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
 from parts.inputs.shown import show
@@ -30,6 +31,7 @@ __all__ = [
     "refers_to_build",
     "units_of",
     "validated",
+    "wanted_as",
     "with_values",
 ]
 
@@ -61,6 +63,25 @@ def is_survey(document: Document) -> bool:
     """Whether a file holds readings: it has a name as `survey:`, and neither build nor family."""
     data = document.data
     return isinstance(data, dict) and SURVEY_KEY in data and not {BUILD_KEY, FAMILY_KEY} & {*data}
+
+
+def wanted_as(document: Document, kind: Kind) -> None:
+    """Refuse a file that is of another kind.
+
+    Raises:
+        InputError: it is; the message says of which, and what to type with it.
+    """
+    if not isinstance(document.data, dict):
+        _refuse(
+            document,
+            (),
+            "not_a_group",
+            "the file is not a group of keys",
+            f"begin with {BEGINS[kind]}",
+        )
+    known = kind_of_data(document.data)
+    place = (0, 0) if known is None else document.place((known.key,), of_key=True)
+    refuse_other(document.file, known, kind, place)
 
 
 def refers_to_build(document: Document) -> bool:
@@ -197,9 +218,7 @@ def _or_taken(schema: Any) -> Any:
 
 
 def _family(document: Document, models: Mapping[str, Any]) -> str:
-    if not isinstance(document.data, dict):
-        _refuse(document, (), "not_a_group", "the file is not a group of keys",
-                "begin with `family:` and `name:`")  # fmt: skip
+    wanted_as(document, "part")
     name = document.data.get(FAMILY_KEY)
     if isinstance(name, str) and name in models:
         return name

@@ -6,13 +6,17 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
+from parts.inputs.csv_file import PART, csv_lines, named_once, of_this_part, part_cell
 from parts.inputs.document import content_of
 from parts.inputs.problems import InputError, Problem
 from parts.inputs.units import FORCE, LENGTH, BadQuantity, Units, read_number
+
+if TYPE_CHECKING:
+    from parts.core.part import Part
 
 STEPS = (0.05, 0.25, 0.5, 0.75, 1.0, 0.05)
 """Shares of the proof load: a seating load, four rising steps, and the seating load again for the set [-]."""
@@ -22,7 +26,13 @@ LEAST = 0.02
 """Least reading that a dial gauge tells from nothing [mm]; common practice, no source."""
 SET = 0.03
 """Share of the full reading that may remain [-]; common practice, no source."""
+OVER = 1.05
+"""Share of the proof load that may have been pulled [-]: half of what is kept below yield; common practice, no
+source."""
+SCALE = 0.02
+"""How well a scale says what is pulled [-]; common practice, no source."""
 AXES = "xyz"
+TABLE = "proof-load.csv"
 
 
 @dataclass(frozen=True)
@@ -58,8 +68,10 @@ class Gauge:
 
 
 class Expected(Protocol):
-    """What is to be read: the largest pull [N], the gauges, and those that are taken off."""
+    """What is to be read: of which part, the largest pull [N], the gauges, and those that are taken off."""
 
+    @property
+    def part_cell(self) -> str: ...
     @property
     def pull(self) -> float: ...
     @property
@@ -78,6 +90,29 @@ class Kept:
     pull: float
     gauges: tuple[Gauge, ...]
     references: tuple[Gauge, ...]
+    limit: Mapping[str, np.ndarray]
+    """The force that was proved at each point: what is pulled there, over the share of the limit load [N]."""
+
+    @property
+    def part_cell(self) -> str:
+        return part_cell(self.part, self.revision)
+
+    def stale(self, part: Part) -> str:
+        """Why the test proves nothing of a part as it is stated now; empty where it does."""
+        if self.part_cell != part_cell(part.name, part.revision):
+            return f"it is of {self.part_cell}, the part is {part_cell(part.name, part.revision)}"
+        case = next((one for one in part.loads if one.name == self.case), None)
+        if case is None:
+            return f"{part.name} has no load case {self.case!r} any more"
+        for load in case.forces:
+            force, pulled = np.asarray(load.force, float), self.limit.get(load.at)
+            size = float(np.linalg.norm(force))
+            if pulled is not None and float(pulled @ force) < (1.0 - SCALE) * size**2:
+                return (
+                    f"{self.case!r} was proved with {np.linalg.norm(pulled):.0f} N at {load.at}, where the part states "
+                    f"{size:.0f} N now"
+                )
+        return ""
 
 
 def kept(file: Path) -> Kept:
@@ -100,8 +135,14 @@ def kept(file: Path) -> Kept:
             Gauge(one["name"], tuple(one["place_mm"]), AXES.index(one["along"]), (), 0.0, 0.0)
             for one in data["references"]
         )
+        limit: dict[str, np.ndarray] = {}
+        for one in data["pulls"]:
+            force = np.asarray(one["force_N"], float) / float(data["share_of_limit"])
+            limit[one["at"]] = limit.get(one["at"], np.zeros(3)) + force
         pull = float(np.linalg.norm(data["force_N"]))
-        return Kept(data["part"], data["revision"], data["load_case"], pull, gauges, references)
+        return Kept(
+            data["part"], data["revision"], data["load_case"], pull, gauges, references, limit
+        )
     except (KeyError, TypeError, ValueError):
         raise _wrong(f"{file}", 0, "", "this is no test of a proof load",
                      "name the proof-load.json that `oneoff proof-load` wrote") from None  # fmt: skip
@@ -146,6 +187,7 @@ def judged(found: Expected, table: Path) -> Verdict:
         known = [row for row in rows if all(name in row for name in names)]
         rising = [row for row in known if row["step"] < len(STEPS)]
         last = [row for row in known if row["step"] == len(STEPS)]
+        first = [row for row in known if row["step"] == 1]
         most = max((row["load"] for row in rising), default=0.0)
         if len(rising) < 3 or most < 0.98 * found.pull:
             whole = False
@@ -167,8 +209,8 @@ def judged(found: Expected, table: Path) -> Verdict:
             said += ": SOFTER" if abs(came) > abs(one.reading) else ": STIFFER"
         if not straight:
             said += f"; NOT STRAIGHT by {bend:.3f} mm"
-        if last:
-            rest = sets[one.name] = abs(_net(found, one, last[0]) - _net(found, one, rising[0]))
+        if first and last:
+            rest = sets[one.name] = abs(_net(found, one, last[0]) - _net(found, one, first[0]))
             said += f"; set {rest:.3f} of {one.most_set:.3f} mm"
             ok &= rest <= one.most_set
             said += "" if rest <= one.most_set else ": TOO MUCH"
@@ -180,6 +222,17 @@ def judged(found: Expected, table: Path) -> Verdict:
     return Verdict(whole, ok and whole, tuple(lines), fits, sets)
 
 
+def was_filled(table: Path) -> bool:
+    """Whether a table of readings holds any; step and load alone are no reading."""
+    heads, *lines = csv_lines(table)
+    read = [
+        i
+        for i, head in enumerate(heads)
+        if head.partition("[")[0].strip() not in (PART, "step", "load")
+    ]
+    return any(len(line) > i and line[i].strip() for line in lines for i in read)
+
+
 def _net(found: Expected, one: Gauge, row: Mapping[str, float]) -> float:
     taken = sum(
         w * row[ref.name] for ref, w in zip(found.references, one.weights, strict=True) if w
@@ -188,12 +241,11 @@ def _net(found: Expected, one: Gauge, row: Mapping[str, float]) -> float:
 
 
 def _read(found: Expected, table: Path) -> list[dict[str, float]]:
-    from parts.study.table import csv_lines
-
-    lines = csv_lines(table)
+    lines = csv_lines(table, "proof")
+    of_this_part(table, lines, found.part_cell)
     wanted = ["step", "load", *(one.name for one in (*found.references, *found.gauges))]
     heads, units = [], {}
-    for cell in lines[0] if lines else []:
+    for cell in lines[0]:
         name, _, unit = cell.strip().partition("[")
         heads.append(name.strip())
         units[name.strip()] = unit.rstrip("] ") or ("N" if name.strip() == "load" else "mm")
@@ -201,7 +253,8 @@ def _read(found: Expected, table: Path) -> list[dict[str, float]]:
         if name not in heads:
             raise _wrong(f"{table}", 1, name, f"there is no column `{name}`",
                          "head the columns step, load [N], and each gauge's name with its unit")  # fmt: skip
-    rows = []
+    named_once(table, heads)
+    rows: list[dict[str, float]] = []
     for i, line in enumerate(lines[1:], 2):
         row = {}
         for head, cell in zip(heads, line, strict=False):
@@ -209,8 +262,18 @@ def _read(found: Expected, table: Path) -> list[dict[str, float]]:
                 row[head] = _number(
                     table, i, head, cell.strip(), "" if head == "step" else units[head]
                 )
-        if {"step", "load"} <= row.keys() and len(row) > 2:
-            rows.append(row)
+        if not {"step", "load"} <= row.keys() or len(row) < 3:
+            continue
+        if row["step"] not in range(1, len(STEPS) + 1) or row["step"] in [
+            one["step"] for one in rows
+        ]:
+            raise _wrong(f"{table}", i, "step", f"there is no step {row['step']:g}, or it stands twice",
+                         f"number the steps 1 to {len(STEPS)}, as the sheet does")  # fmt: skip
+        if row["load"] > OVER * found.pull:
+            raise _wrong(f"{table}", i, "load", f"{row['load']:.0f} N was pulled, where the test asks "
+                         f"{found.pull:.0f} N: nothing says that the part stayed below yield",
+                         "check the unit of the column; a part that was overloaded is not to be used")  # fmt: skip
+        rows.append(row)
     if not rows:
         raise _wrong(f"{table}", 0, "", "nothing was read", "fill in a gauge's column")
     return rows
@@ -219,14 +282,15 @@ def _read(found: Expected, table: Path) -> list[dict[str, float]]:
 def _number(table: Path, line: int, head: str, cell: str, unit: str) -> float:
     kind = FORCE if head == "load" else LENGTH
     try:
-        text = cell.replace(",", ".")
-        value = float(text) if not unit else read_number(f"{float(text):g} {unit}", kind, Units())
+        value = float(cell) if not unit else read_number(cell, kind, Units(**{kind.name: unit}))
     except ValueError as error:
-        said = str(error) if isinstance(error, BadQuantity) else f"`{cell}` is no number"
+        said = error.wrong if isinstance(error, BadQuantity) else f"`{cell}` is no number"
         raise _wrong(f"{table}", line, f"{head} [{unit}]" if unit else head, said,
                      "write a number in the unit of its column, or leave the cell empty") from None  # fmt: skip
     return float(value)
 
 
 def _wrong(file: str, line: int, field: str, wrong: str, right: str) -> InputError:
-    return InputError([Problem("bad_reading", file, line, 0, field, "", wrong, right)])
+    return InputError(
+        [Problem("bad_reading", file, line, 1 if line else 0, field, "", wrong, right)]
+    )

@@ -15,6 +15,7 @@ from parts.core.loads import LoadCase, Required, resultant
 from parts.core.part import Part
 from parts.core.search.result import Result
 from parts.core.supports import Held
+from parts.inputs.csv_file import part_cell
 from parts.proof import hand
 from parts.proof.compare import spring_energy, spring_work
 from parts.proof.elastic import Push, Solved, solve
@@ -80,6 +81,11 @@ class ProofLoad:
     why: str
     joined: tuple[str, ...] = ()
     """Names of the pieces that the pull runs through, where they are several; the readings are then the hand's."""
+
+    @property
+    def part_cell(self) -> str:
+        """What its tables of readings say that they are of."""
+        return part_cell(self.part.name, self.part.revision)
 
     @property
     def pull(self) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -13,6 +14,7 @@ from parts.proof.gauges import judged, kept
 
 if TYPE_CHECKING:
     from parts.core.check import Check
+    from parts.core.part import Part
     from parts.study.made.as_made import AsMade
     from parts.study.made.fits import Fit
     from parts.study.made.record import Record
@@ -28,7 +30,7 @@ def as_made_text(found: AsMade) -> str:
             [
                 verdict(found),
                 *_out(found),
-                *([] if found.record is None else [f"proof load: {next(tested(found.record))}"]),
+                *([] if found.record is None else [f"proof load: {proof_of(found).lines[0]}"]),
                 "",
                 *_sizes(found),
                 *_others(found),
@@ -54,6 +56,8 @@ def verdict(found: AsMade) -> str:
     governing = found.result.governing
     if governing is None:
         return f"{name} as made meets its rules; it states no load case, so nothing was checked"
+    if proof_of(found).failed:
+        return f"{name} DID NOT HOLD ITS PROOF LOAD, whatever its sizes say; it is not to be used"
     word = "holds as made" if found.holds else "DOES NOT HOLD AS MADE"
     return f"{name} {word}: {_named(governing)}, {_of(governing)}"
 
@@ -116,7 +120,7 @@ def _mates(found: AsMade) -> Iterator[str]:
             )
 
 
-def record_lines(one: Record) -> Iterator[tuple[str, list[str]]]:
+def record_lines(one: Record, part: Part) -> Iterator[tuple[str, list[str]]]:
     """The record as headed blocks of lines."""
     entry = one.entry
     yield "", [f"{entry.made}, revision {entry.revision}, piece {entry.piece}: as made"]
@@ -140,33 +144,55 @@ def record_lines(one: Record) -> Iterator[tuple[str, list[str]]]:
     )
     if entry.notes:
         yield "NOTES", list(entry.notes)
-    yield "PROOF LOAD", list(tested(one))
+    yield "PROOF LOAD", list(tested(one, part).lines)
 
 
-def tested(one: Record) -> Iterator[str]:
-    """What the proof load of a piece came to, by the test and the readings kept beside its record."""
-    pulled = one.entry.proof_load
-    if pulled is None:
-        yield "NOT TESTED"
-        return
+@dataclass(frozen=True)
+class Tested:
+    """What a proof load came to, in lines; `failed` where it was put on and the piece did not hold."""
+
+    lines: tuple[str, ...]
+    failed: bool = False
+
+
+def tested(one: Record | None, part: Part) -> Tested:
+    """What the proof load of a piece came to, by the test and the readings kept beside its record.
+
+    Args:
+        one: the record; None where there is none.
+        part: the part as it is stated now, of which a test must still prove something.
+    """
+    pulled = None if one is None else one.entry.proof_load
+    if one is None or pulled is None:
+        return Tested(("NOT TESTED",))
     try:
         test = kept(one.path.parent / pulled.test)
         verdict = judged(test, one.path.parent / pulled.readings)
     except InputError as error:
-        yield f"NOT TESTED: {error}"
-        return
-    if (test.part, test.revision) != (one.entry.made, one.entry.revision):
-        yield f"NOT TESTED: {pulled.test} is of {test.part}, revision {test.revision}"
-        return
+        return Tested((f"NOT TESTED: {error}",))
+    failed = verdict.tested and not verdict.ok
+    if not failed and (stale := test.stale(part)):
+        return Tested((f"NOT TESTED: {pulled.test}: {stale}",))
     when = f" on {pulled.when}" if pulled.when else ""
-    yield f"{verdict.state}, {test.case}, {test.pull:.0f} N{when}"
-    yield from verdict.lines
+    return Tested(
+        (f"{verdict.state}, {test.case}, {test.pull:.0f} N{when}", *verdict.lines), failed
+    )
+
+
+def proof_of(found: AsMade) -> Tested:
+    """What its proof load came to."""
+    return tested(found.record, found.stated.part)
+
+
+def good(found: AsMade) -> bool:
+    """Whether the piece holds, goes together, stands with its mates, and no proof load says otherwise."""
+    return found.ok and not proof_of(found).failed
 
 
 def card(found: AsMade) -> Iterator[tuple[str, list[str]]]:
     """The card of a piece as headed blocks of lines: its record, and what its sizes come to."""
     if found.record is not None:
-        yield from record_lines(found.record)
+        yield from record_lines(found.record, found.stated.part)
     else:
         yield "", [f"{found.stated.part.name}, revision {found.stated.part.revision}: as made"]
     yield "VERDICT", [verdict(found), *_out(found)]
@@ -189,7 +215,7 @@ def as_made_json(found: AsMade) -> bytes:
     data: dict[str, Any] = {
         "part": found.stated.part.name,
         "revision": found.stated.part.revision,
-        "ok": found.ok,
+        "ok": good(found),
         "holds": found.holds,
         "said": verdict(found),
         "broken": [{"field": one.field, "wrong": one.wrong} for one in found.broken],
@@ -214,7 +240,7 @@ def as_made_json(found: AsMade) -> bytes:
                     for one in found.changes],
         "holds_unless": list(found.unless),
         "record": None if record is None else record.entry.model_dump(mode="json"),
-        "proof_load": None if record is None else list(tested(record)),
+        "proof_load": None if record is None else list(proof_of(found).lines),
     }  # fmt: skip
     return (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()
 
@@ -288,6 +314,6 @@ def _unless(found: AsMade) -> Iterator[str]:
     for one in found.unless:
         yield f"It holds unless {one}."
     yield (
-        "Only what was measured differs here from the drawing; threads are judged by gauge. Have a part "
+        "Only what was measured differs here from the drawing; threads and angles are judged at the bench. Have a part "
         "outside its limits looked at by a qualified person before it is used."
     )

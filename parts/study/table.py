@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -12,13 +10,13 @@ from typing import Any
 
 import numpy as np
 
+from parts.inputs.csv_file import csv_lines
 from parts.inputs.units import ANGLE, Units
 from parts.study.dimension import Dimension, dimension, refusal
 from parts.study.stating import Stated
 from parts.study.value_list import asked_values
 
 MOST_ROWS = 1_000_000
-LARGEST_FILE = 100_000_000  # bytes
 ROW = "row"
 """Column of a sweep's own file that counts its rows."""
 _HEAD = re.compile(r"(?P<path>[^\[\]]+(?:\[\d+\][^\[\]]*)*?)\s*(?:\[(?P<unit>[^\d\]][^\]]*)\])?")
@@ -107,9 +105,6 @@ def columns_of_file(stated: Stated, table: Path) -> tuple[Column, ...]:
         OSError: the disk refused.
     """
     lines = csv_lines(table)
-    if not lines or not any(cell.strip() for cell in lines[0]):
-        raise refusal(str(table), "", "empty_table", "the table is empty",
-                      "name dimensions in its first line, as in `ears.thickness [mm],ears.width`")  # fmt: skip
     heads = [cell.strip() for cell in lines[0]]
     body = [(i, line) for i, line in enumerate(lines[1:], 2) if any(cell.strip() for cell in line)]
     if not body:
@@ -125,28 +120,6 @@ def columns_of_file(stated: Stated, table: Path) -> tuple[Column, ...]:
     headed = [(k, _heading(stated, table, head)) for k, head in enumerate(heads) if head != ROW]
     _refuse_twice([one.path for _, (one, _) in headed], str(table))
     return tuple(_read_column(table, body, k, *found) for k, found in headed)
-
-
-def csv_lines(table: Path) -> list[list[str]]:
-    """The cells of a CSV file, line by line.
-
-    Raises:
-        InputError: there is no such file, or it is no CSV.
-        OSError: the disk refused.
-    """
-    if table.is_dir():
-        raise refusal(str(table), "", "not_a_file", "this is a folder", "name a CSV file in it")
-    if not table.is_file():
-        raise refusal(str(table), "", "no_file", "there is no such file", "name a CSV file")
-    if table.stat().st_size > LARGEST_FILE:
-        raise refusal(str(table), "", "too_large", "the table is too large",
-                      f"keep it within {LARGEST_FILE // 1_000_000} MB")  # fmt: skip
-    try:
-        text = table.read_bytes().decode("utf-8-sig")
-        return list(csv.reader(io.StringIO(text, newline=""), strict=True))
-    except (UnicodeDecodeError, csv.Error) as error:
-        raise refusal(str(table), "", "not_csv", f"this is no CSV file in UTF-8 ({error})",
-                      "save it as CSV, cells between commas") from None  # fmt: skip
 
 
 def _heading(stated: Stated, table: Path, head: str) -> tuple[Dimension, Units]:

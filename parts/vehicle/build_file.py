@@ -15,7 +15,7 @@ from parts.core.group import Group
 from parts.inputs.document import Document, Path_, content_of, parse_document
 from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
-from parts.inputs.reading import BUILD_KEY, validated
+from parts.inputs.reading import BUILD_KEY, validated, wanted_as
 from parts.vehicle.file.entries import BuildFile, HardpointEntry, PartEntry
 from parts.vehicle.file.forms import forms_in, nearest, owners_of
 from parts.vehicle.file.hardpoints import Hardpoint, placed
@@ -71,12 +71,7 @@ class ReadBuild:
 
     def _only(self, keys: Iterable[str]) -> Document:
         data = self.document.data
-        if not isinstance(data, dict):
-            raise InputError([problem(self.document, (), "not_a_group", "the file is no group of keys",
-                                      "begin with `build:` and `hardpoints:`")])  # fmt: skip
-        if "family" in data:
-            raise InputError([problem(self.document, ("family",), "not_a_build", "this is the file of a part",
-                                      "name the build's file")])  # fmt: skip
+        wanted_as(self.document, "build")
         known = [*BuildFile.model_fields, "units"]
         # A misspelt `units` alone would have every length of the file told.
         if unknown := [self._misspelt(key, known) for key in data if key not in known]:

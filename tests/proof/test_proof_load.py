@@ -1,14 +1,17 @@
 """A proof load: what the gauges must read, what their readings say, and where no load proves a part."""
 
 import json
+import shutil
 from pathlib import Path
 from types import SimpleNamespace
 
 import cadquery as cq
 import numpy as np
 import pytest
+from typer.testing import CliRunner
 
 import parts
+from parts.cli.commands import app
 from parts.core.loads import Action, LoadCase, PointLoad
 from parts.core.supports import Whole
 from parts.inputs.problems import InputError
@@ -46,7 +49,7 @@ def test_references_in_line_take_off_their_mean():
 def found():
     one = Gauge("G1", (0.0, 0.0, 0.0), 2, (1.0,), 0.5, 0.1)
     reference = Gauge("R1", (50.0, 0.0, 0.0), 2, (), 0.1, 0.0)
-    return SimpleNamespace(pull=PULL, gauges=(one,), references=(reference,))
+    return SimpleNamespace(part_cell="P-1 A", pull=PULL, gauges=(one,), references=(reference,))
 
 
 def table(folder, found, stiffness=1.0, rest=0.0, slip=0.0):
@@ -58,7 +61,7 @@ def table(folder, found, stiffness=1.0, rest=0.0, slip=0.0):
             + (rest if k == len(STEPS) else 0.0)
             + (slip if k == 5 else 0.0)
         )
-        lines.append(f"{k},{share * PULL:g},{0.1 * share:.4f},{own + 0.1 * share:.4f}")
+        lines.append(f"P-1 A,{k},{share * PULL:g},{0.1 * share:.4f},{own + 0.1 * share:.4f}")
     file = folder / "read.csv"
     file.write_text("\n".join(lines) + "\n")
     return file
@@ -86,7 +89,7 @@ def test_wrong_reading_is_named(found, tmp_path, wrong, word):
 
 def test_half_filled_table_is_not_tested_and_not_ok(found, tmp_path):
     file = table(tmp_path, found)
-    file.write_text("\n".join(file.read_text().splitlines()[:4]) + "\n5,1000,,\n")
+    file.write_text("\n".join(file.read_text().splitlines()[:4]) + "\n,5,1000,,\n")
     verdict = judged(found, file)
     assert not verdict.tested
     assert not verdict.ok
@@ -110,6 +113,59 @@ def test_wrong_cell_is_named_with_line_and_field(found, tmp_path):
     empty.write_bytes(blank_csv(found))
     with pytest.raises(InputError, match="nothing was read"):
         judged(found, empty)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("P-1 A,5,", "P-1 B,5,", r":6:1: part: this line is of P-1 B, the part is P-1 A"),
+        ("P-1 A,5,", "P-1 A,4,", r":6:1: step: there is no step 4, or it stands twice; number the steps 1 to 6"),
+        ("P-1 A,5,", "P-1 A,8,", r":6:1: step: there is no step 8"),
+        ("[N]", "[lbf]", r":3:1: load: .* nothing says that the part stayed below yield"),
+        ("[N]", "[kg]", r":2:1: load \[kg\]"),
+        ("G1 [mm]", "R1 [mm]", r"there is no column `G1`"),
+    ],
+    ids=["revision", "twice", "no such step", "overloaded", "mass", "column"],
+)  # fmt: skip
+def test_a_wrong_table_is_one_message(found, tmp_path, old, new, says):
+    file = table(tmp_path, found)
+    file.write_text(file.read_text().replace(old, new))
+    with pytest.raises(InputError, match=says) as refused:
+        judged(found, file)
+    assert len(refused.value.problems) == 1
+
+
+def test_a_set_without_its_first_reading_was_not_read(found, tmp_path):
+    file = table(tmp_path, found)
+    lines = file.read_text().splitlines()
+    file.write_text("\n".join([lines[0], *lines[2:]]) + "\n")
+    verdict = judged(found, file)
+    assert not verdict.tested and "the set was NOT READ" in verdict.lines[0]
+
+
+def test_a_test_of_another_part_judges_nothing(tmp_path):
+    """HC-104's test and readings beside HC-101: held would be said of a part that nobody pulled."""
+    words = [
+        "--test",
+        MADE / "HC-104-A-proof-load.json",
+        "--readings",
+        MADE / "HC-104-A-proof-load.csv",
+    ]
+    run = CliRunner().invoke
+    done = run(app, ["proof-load", "params/hc-101-seat-strut-clevis.yaml", *map(str, words)])
+    assert "it is of HC-104 A, the part is HC-101 A" in str(done.exception)
+    said = run(app, ["proof-load", str(BRACKET), *map(str, words), "--json"])
+    assert said.exit_code == 0 and json.loads(said.stdout)["state"] == "held"
+
+
+def test_a_filled_table_is_not_written_over(tmp_path):
+    (tmp_path / "HC-104").mkdir()
+    filled = tmp_path / "HC-104" / "proof-load.csv"
+    shutil.copy(MADE / "HC-104-A-proof-load.csv", filled)
+    before = filled.read_bytes()
+    done = CliRunner().invoke(app, ["proof-load", str(BRACKET), "--out", str(tmp_path)])
+    assert "this table holds readings, and a new sheet would write over it" in str(done.exception)
+    assert filled.read_bytes() == before
 
 
 def test_unknown_case_is_refused():
@@ -218,7 +274,9 @@ def test_strut_is_proved_piece_by_piece_and_read_as_a_whole(tmp_path):
     lines = [blank_csv(found).decode().splitlines()[0]]
     read = found.gauges[0].reading
     for k, share in enumerate(STEPS, 1):
-        lines.append(f"{k},{share * found.pull:g},0.02,{0.02 + read * (share - STEPS[0]):.4f}")
+        lines.append(
+            f"HC-102 A,{k},{share * found.pull:g},0.02,{0.02 + read * (share - STEPS[0]):.4f}"
+        )
     file = tmp_path / "read.csv"
     file.write_text("\n".join(lines) + "\n")
     assert judged(found, file).ok
@@ -229,7 +287,7 @@ def test_readings_in_any_unit_say_the_same(found, tmp_path):
     as_read = judged(found, table(tmp_path, found))
     lines = ["step,load [lbf],R1 [in],G1 [mm]"]
     for line in (tmp_path / "read.csv").read_text().splitlines()[1:]:
-        step, load, reference, gauge = line.split(",")
+        _, step, load, reference, gauge = line.split(",")
         lines.append(f"{step},{float(load) / 4.4482216:.4f},{float(reference) / 25.4:.6f},{gauge}")
     (tmp_path / "inches.csv").write_text("\n".join(lines) + "\n")
     same = judged(found, tmp_path / "inches.csv")

@@ -12,7 +12,8 @@ from parts.core.check import check, worsened
 from parts.inputs.problems import InputError
 from parts.making.bench.inspection import inspection_csv, items
 from parts.report.as_made import as_made_text
-from parts.study.made.as_made import as_made, blank_csv
+from parts.study.made.as_made import as_made
+from parts.study.made.size_table import blank_csv
 
 BRACKET = Path("params/hc-104-foot-bracket-left.yaml")
 CLEVIS = Path("params/hc-101-seat-strut-clevis.yaml")
@@ -128,8 +129,10 @@ def test_broken_rule_is_no_verdict_that_holds(tmp_path):
 
 def test_blank_holds_every_length_with_its_limits_and_half_filled_is_read(tmp_path):
     lines = blank_csv(CLEVIS).decode().splitlines()
-    assert lines[0] == "dimension,stated,least,greatest,measured [mm],within [mm]"
-    assert "ears.width,23 mm,22.8 mm,23.2 mm,," in lines  # ISO 2768-m: 0.2 mm over 6 up to 30
+    assert lines[0] == "part,dimension,stated,least,greatest,measured [mm],within [mm]"
+    assert (
+        "HC-101 A,ears.width,23 mm,22.8 mm,23.2 mm,," in lines
+    )  # ISO 2768-m: 0.2 mm over 6 up to 30
     file = tmp_path / "sizes.csv"
     file.write_text("\n".join(lines).replace("23.2 mm,,", "23.2 mm,22.95,") + "\n")
     assert [one.dimension.path for one in as_made(CLEVIS, file).sizes] == ["ears.width"]
@@ -147,6 +150,13 @@ def test_blank_holds_every_length_with_its_limits_and_half_filled_is_read(tmp_pa
         ),
         (["ears.width,,"], r"sizes.csv: measured: no line holds a measured size"),
         (["material,23,"], r"material"),
+        (
+            ["ears.width,22,95"],
+            r"sizes.csv:2: ears.width: `95` is no error of a reading of 22 mm.*point",
+        ),
+        (['ears.width,"22,95",'], r"sizes.csv:2: ears.width: `22,95` has a comma"),
+        (["ears.width,22,95,0.05"], r"sizes.csv:2:1: this line has 4 cells, where the first has 3"),
+        (["ears.width,22.95,-0.05"], r"`-0.05` is no error"),
     ],
     ids=[
         "misspelt",
@@ -155,11 +165,50 @@ def test_blank_holds_every_length_with_its_limits_and_half_filled_is_read(tmp_pa
         "inches as millimetres",
         "nothing measured",
         "no length",
+        "decimal comma",
+        "decimal comma in quotes",
+        "decimal comma and error",
+        "error below nothing",
     ],
 )
 def test_wrong_tables_are_told_by_line(tmp_path, lines, says):
     with pytest.raises(InputError, match=says):
         as_made(CLEVIS, table(tmp_path, *lines))
+
+
+@pytest.mark.parametrize("read", ['0.9055"', "29/32 in", "23 mm", '"29/32"""'])
+def test_inches_are_inches_whatever_the_column_says(tmp_path, read):
+    """0.9055 in is 23.0 mm, 29/32 in is 23.02 mm: an inch mark is read as one, in quotes of a spreadsheet too."""
+    [one] = as_made(CLEVIS, table(tmp_path, f"ears.width,{read},")).sizes
+    assert one.measured == pytest.approx(23.0, abs=0.02)
+
+
+def test_a_column_without_a_unit_says_how_to_head_it(tmp_path):
+    with pytest.raises(
+        InputError, match=r"no unit; write `23 mm`, or head the column `measured \[mm\]`"
+    ):
+        as_made(CLEVIS, table(tmp_path, "ears.width,23", heads="dimension,measured"))
+
+
+def test_a_table_of_another_part_or_revision_is_told(tmp_path):
+    """HC-107 is a clevis as well and has every dimension of HC-101's table."""
+    for part in ("HC-107 A", "HC-101 B"):
+        file = table(tmp_path, f"{part},ears.width,23", heads="part,dimension,measured [mm]")
+        with pytest.raises(
+            InputError, match=f"sizes.csv:2:1: part: this line is of {part}, the part is HC-101 A"
+        ):
+            as_made(CLEVIS, file)
+    assert as_made(
+        CLEVIS, table(tmp_path, ",ears.width,23", heads="part,dimension,measured [mm]")
+    ).ok
+
+
+def test_two_columns_of_one_name_are_told(tmp_path):
+    with pytest.raises(InputError, match=r"sizes.csv:1:1: measured: two columns have this name"):
+        as_made(
+            CLEVIS,
+            table(tmp_path, "ears.width,23,24", heads="dimension,measured [mm],measured [mm]"),
+        )
 
 
 def test_table_without_the_column_is_told(tmp_path):
@@ -180,9 +229,9 @@ def _filled(tmp_path, **measured):
     """The inspection sheet of the demo's clevis, rows filled in by name; spaces stand as underscores."""
     part = parts.load(CLEVIS)
     names = {name.replace("_", " "): value for name, value in measured.items()}
-    lines = inspection_csv(items(part, part.drawn()[0])).decode().splitlines()
+    lines = inspection_csv(part, items(part, part.drawn()[0])).decode().splitlines()
     file = tmp_path / "inspection.csv"
-    file.write_text("\n".join(line + names.get(line.split(",")[1], "") for line in lines))
+    file.write_text("\n".join(line + names.get(line.split(",")[2], "") for line in lines))
     return file
 
 
@@ -199,6 +248,20 @@ def test_a_filled_inspection_sheet_is_read(tmp_path):
     ]
     assert bearing[0].share == pytest.approx(6.05 / 6.35, rel=0.02)
     assert "2 throat: 18.950, 18.800 to 18.930  OUTSIDE" in as_made_text(found)
+
+
+def test_a_thread_is_judged_by_its_gauge_and_sizes_come_in_any_unit(tmp_path):
+    """0.2382 in is 6.05 mm; what a thread gauge passes is no size, and what it refuses is said."""
+    part = parts.load(CLEVIS)
+    thread = next(one.name for one in items(part, part.drawn()[0]) if one.tool == "thread gauge")
+    sheet = {"thickness of an ear": "0.2382 in", thread: "GO"}
+    found = as_made(CLEVIS, _filled(tmp_path, **sheet))
+    assert [one.measured for one in found.sizes] == pytest.approx([6.05], abs=1e-3)
+    assert not found.others
+    with pytest.raises(InputError, match="`NO GO` does not say that it is good"):
+        as_made(CLEVIS, _filled(tmp_path, **sheet | {thread: "NO GO"}))
+    with pytest.raises(InputError, match="`6,05` has a comma"):
+        as_made(CLEVIS, _filled(tmp_path, **sheet | {"thickness of an ear": '"6,05"'}))
 
 
 def test_an_inspection_sheet_of_another_part_is_refused(tmp_path):

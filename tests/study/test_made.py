@@ -10,7 +10,8 @@ import parts
 from parts.cli.commands import app
 from parts.inputs.document import read_document
 from parts.inputs.problems import InputError
-from parts.report.as_made import as_made_json, as_made_text, card
+from parts.proof.gauges import STEPS
+from parts.report.as_made import as_made_json, as_made_text, card, good
 from parts.report.page.made import as_made_fold
 from parts.report.proof.load_sheet import blocks_pdf
 from parts.study.made.as_made import as_made
@@ -158,6 +159,44 @@ def test_command_writes_a_blank_record_and_a_card(clevis, tmp_path):
     assert (tmp_path / "card.pdf").read_bytes().startswith(b"%PDF")
     blank.unlink()
     assert isinstance(run(app, ["as-made", str(clevis)]).exception, InputError)
+
+
+def test_a_piece_that_did_not_hold_its_proof_load_holds_by_no_sizes(clevis):
+    """A test of 2000 N kept beside the record: gauge as drawn, then a third softer; and a load case that grew since."""
+    test = {
+        "part": "C-1", "revision": "A", "load_case": "pull", "share_of_limit": 1.0, "force_N": [2000.0, 0, 0],
+        "pulls": [{"at": "pin", "force_N": [2000.0, 0, 0], "off_mm": [0, 0, 0]}], "references": [],
+        "gauges": [{"name": "G1", "place_mm": [0, 0, 0], "along": "x", "taken_off": [], "reading_mm": 0.2,
+                    "band": 0.1}],
+    }  # fmt: skip
+    (clevis.parent / "made" / "test.json").write_text(json.dumps(test))
+
+    def read(soft):
+        steps = [
+            (k, share * 2000.0, soft * 0.2 * (share - 0.05)) for k, share in enumerate(STEPS, 1)
+        ]
+        lines = [
+            "step,load [N],G1 [mm]",
+            *(f"{k},{load:g},{moved:.4f}" for k, load, moved in steps),
+        ]
+        (clevis.parent / "made" / "read.csv").write_text("\n".join(lines) + "\n")
+        return made(
+            clevis, "proof_load: {test: test.json, readings: read.csv}\nsizes: {ears.width: 23}\n"
+        )
+
+    held = read(1.0)
+    assert good(held) and "tested: held, pull, 2000 N" in as_made_text(held)
+    soft = read(1.33)
+    assert soft.ok and not good(soft)
+    assert as_made_text(soft).startswith("C-1 DID NOT HOLD ITS PROOF LOAD")
+    assert json.loads(as_made_json(soft))["ok"] is False
+    assert CliRunner().invoke(app, ["as-made", str(clevis)]).exit_code == 1
+    clevis.write_text(clevis.read_text().replace("force: [2 kN", "force: [2.5 kN"))
+    grown = read(1.0)
+    assert (
+        "NOT TESTED: test.json: 'pull' was proved with 2000 N at pin, where the part states 2500 N"
+        in as_made_text(grown)
+    )
 
 
 BUILD = """

@@ -74,7 +74,7 @@ def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
         if profiles:
             yield f"{base}-profiles.csv", coordinates_csv(profiles)
         rows = items(part, drawn)
-        yield f"{base}-inspection.csv", inspection_csv(rows)
+        yield f"{base}-inspection.csv", inspection_csv(part, rows)
         written = [
             (on, [*lines, *across(on, made.result)])
             for on, lines in inspection_pages(part, drawn, rows)

@@ -13,6 +13,7 @@ import numpy as np
 
 from parts.core.drawing import Angle, Callout, Diameter, Drawn, Hole, Linear, Radius, Zone
 from parts.core.part import Part
+from parts.inputs.csv_file import PART, part_cell
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Ink, Letters, line, plain
 from parts.making.bench.paper import SIZES, wrapped
@@ -193,17 +194,22 @@ def _bore(room: float) -> str:
     return "bore gauge" if room >= MICROMETER / TENTH - 1e-9 else "plug gauge GO/NO GO"
 
 
-def inspection_csv(rows: Sequence[Item]) -> bytes:
+def inspection_csv(part: Part, rows: Sequence[Item]) -> bytes:
     """The sheet as a table to be filled in; lengths in mm, the column `measured_mm` empty."""
     target = io.StringIO()
     table = csv.writer(target, lineterminator="\n")
-    head = "no dimension drawn times nominal_mm least_mm greatest_mm measure_with measured_mm"
+    head = (
+        f"{PART} no dimension drawn times nominal_mm least_mm greatest_mm measure_with measured_mm"
+    )
     table.writerow(head.split())
     for one in rows:
         angle = one.tool == "bevel protractor"
         nominal = "" if angle else f"{one.nominal:.3f}"
         limits = ("" if np.isnan(v) else f"{v:.3f}" for v in (one.low, one.high))
-        table.writerow([one.number, one.name, one.words, one.count, nominal, *limits, one.tool, ""])
+        table.writerow(
+            [part_cell(part.name, part.revision), one.number, one.name, one.words, one.count, nominal, *limits,
+             one.tool, ""]
+        )  # fmt: skip
     return target.getvalue().encode("utf-8")
 
 

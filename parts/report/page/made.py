@@ -40,7 +40,7 @@ def as_made_fold(part: Part, written: Document | None) -> tuple[str, Html | None
             continue
         said.append(verdict(found))
         assert found.record is not None
-        for head, lines in record_lines(found.record):
+        for head, lines in record_lines(found.record, part):
             inner += [tag("h3", head.capitalize())] if head else []
             inner.append(listed(lines))
         inner.append(table("Sizes, mm", HEADS, [list(cells) for cells in size_rows(found)]))

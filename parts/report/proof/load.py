@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.inputs.csv_file import PART
 from parts.proof.gauges import AXES, STEPS
 from parts.proof.joined import BAND
 from parts.proof.proof_load import HAND, KEEPS
 
 if TYPE_CHECKING:
-    from parts.proof.gauges import Gauge, Verdict
+    from parts.proof.gauges import Expected, Gauge, Verdict
     from parts.proof.proof_load import ProofLoad, Pull
 
 GRAVITY = 9.80665
@@ -164,21 +165,39 @@ def _limits(one: Gauge, share: float) -> str:
     return "0" if share == STEPS[0] else f"{low:.3f} to {high:.3f}"
 
 
-def blank_csv(found: ProofLoad) -> bytes:
+def blank_csv(found: Expected) -> bytes:
     """The table to be filled in: a line a step."""
     stream = io.StringIO()
     table = csv.writer(stream, lineterminator="\n")
     table.writerow(
-        ["step", "load [N]", *(f"{one.name} [mm]" for one in (*found.references, *found.gauges))]
+        [
+            PART,
+            "step",
+            "load [N]",
+            *(f"{one.name} [mm]" for one in (*found.references, *found.gauges)),
+        ]
     )
     for k, share in enumerate(STEPS, 1):
-        table.writerow([k, f"{share * found.pull:.0f}"])
+        table.writerow([found.part_cell, k, f"{share * found.pull:.0f}"])
     return stream.getvalue().encode()
 
 
 def judged_text(verdict: Verdict) -> str:
     """What the readings say, gauge by gauge."""
     return "\n".join([verdict.state, *verdict.lines]) + "\n"
+
+
+def judged_json(verdict: Verdict) -> bytes:
+    """The same as plain data."""
+    return (json.dumps(_judged(verdict), indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _judged(verdict: Verdict | None) -> dict[str, Any]:
+    if verdict is None:
+        return {"state": "not tested", "came_to_mm": {}, "set_mm": {}, "said": []}
+    state = "not tested" if not verdict.tested else "held" if verdict.ok else "did not hold"
+    return {"state": state, "came_to_mm": dict(verdict.stiffness), "set_mm": dict(verdict.sets),
+            "said": list(verdict.lines)}  # fmt: skip
 
 
 def record_json(found: ProofLoad, verdict: Verdict | None = None) -> bytes:
@@ -206,9 +225,6 @@ def record_json(found: ProofLoad, verdict: Verdict | None = None) -> bytes:
         ],
         "references": [{"name": one.name, "place_mm": list(one.place), "along": AXES[one.axis]}
                        for one in found.references],
-        "state": "not tested" if verdict is None or not verdict.tested else "held" if verdict.ok else "did not hold",
-        "came_to_mm": dict(verdict.stiffness) if verdict else {},
-        "set_mm": dict(verdict.sets) if verdict else {},
-        "said": list(verdict.lines) if verdict else [],
+        **_judged(verdict),
     }  # fmt: skip
     return (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()

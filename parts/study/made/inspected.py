@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,12 +12,16 @@ import numpy as np
 from parts.core.drawing import Drawn
 from parts.core.part import Part
 from parts.inputs.problems import InputError
-from parts.inputs.units import LENGTH
+from parts.inputs.units import LENGTH, Units, read_number
 from parts.inputs.variants import with_values
 from parts.making.bench.inspection import Item, items
 from parts.study.dimension import Dimension, dimensions, refusal
 
 NUMBER, NAME, READ = "no", "dimension", "measured_mm"
+NOT_READ = ("bevel protractor", "thread gauge")
+"""Instruments whose rows are not read back: they are judged at the bench."""
+PASSES = ("go", "ok", "yes", "x")
+"""What may be written in a row that is not read back, or that a plug gauge passed."""
 SAME = 1e-6
 STEP = 0.01
 """How far a dimension is moved to see whether a row moves with it [mm]."""
@@ -65,7 +70,8 @@ def measured_rows(part: Part, table: Path, lines: Sequence[Sequence[str]]) -> li
             found.append((i, cells))
     sheet = _sheet(part, [cells for _, cells in found])
     rows = {item.number: item for item in items(part, part.drawn()[sheet])} if part.drawn() else {}
-    return [_row(part, sheet, rows, f"{table}:{i}", i, cells) for i, cells in found]
+    read = (_row(part, sheet, rows, f"{table}:{i}", i, cells) for i, cells in found)
+    return [one for one in read if one is not None]
 
 
 def _sheet(part: Part, filled: Sequence[Mapping[str, str]]) -> int:
@@ -85,7 +91,8 @@ def _row(
     place: str,
     line: int,
     cells: Mapping[str, str],
-) -> Row:
+) -> Row | None:
+    """A row as it was read; None of one that its gauge passed."""
     number, name = cells.get(NUMBER, ""), cells.get(NAME, "")
     item = rows.get(int(number)) if number.isdigit() else None
     if item is None or item.name != name:
@@ -93,15 +100,21 @@ def _row(
             place, NAME, "no_row", f"row {number} is no `{name}` on the inspection sheet of {part.name}",
             "fill in the sheet of this part and revision",
         )  # fmt: skip
+    said = cells[READ].casefold()
+    if "gauge" in item.tool and said in PASSES:
+        return None
+    if item.tool in NOT_READ:
+        if re.search(r"\d", said):
+            return None
+        raise refusal(place, READ, "bad_value", f"`{cells[READ]}` does not say that it is good",
+                      f"write `go` where the {item.tool} passes it; else it is not to be used")  # fmt: skip
     try:
-        measured = float(cells[READ])
-    except ValueError:
+        measured = float(read_number(cells[READ], LENGTH, Units(length="mm")))
+    except ValueError as error:
+        raise refusal(place, READ, "bad_value", str(error), "") from None
+    if measured < 0.0 or (measured == 0.0 and item.nominal > 0.0):
         raise refusal(
-            place, READ, "bad_value", f"`{cells[READ]}` is no number", "write millimetres"
-        ) from None
-    if not np.isfinite(measured) or measured <= 0.0:
-        raise refusal(
-            place, READ, "bad_value", f"`{cells[READ]}` is no length", "write millimetres"
+            place, READ, "bad_value", f"`{cells[READ]}` is no size", "write what was measured"
         )
     return Row(item, measured, _dimension(part, sheet, item), line)
 

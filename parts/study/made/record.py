@@ -19,7 +19,7 @@ from parts.inputs.document import Document, read_document
 from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
 from parts.inputs.quantities import PositiveLength, PositiveMoment
-from parts.inputs.reading import validated
+from parts.inputs.reading import validated, wanted_as
 
 FOLDER = "made"
 CALIPER = 0.05
@@ -127,6 +127,7 @@ def read_record(path: Path, part: Part) -> Record:
         InputError: it is wrong, or of another part or revision.
     """
     document = read_document(path)
+    wanted_as(document, "record")
     entry = validated(document, MadeFile)
     for key, own in (("made", part.name), ("revision", part.revision)):
         said = getattr(entry, key)

@@ -12,7 +12,7 @@ import numpy as np
 
 from parts.inputs.document import Document, parse_document
 from parts.inputs.problems import InputError, Problem
-from parts.inputs.reading import validated
+from parts.inputs.reading import validated, wanted_as
 from parts.vehicle.file.hardpoints import Hardpoint
 from parts.vehicle.file.resolving import problem
 from parts.vehicle.survey.adjustment import Adjustment
@@ -179,6 +179,7 @@ def survey_of(content: bytes, file: str) -> Survey:
         InputError: with every problem of the file.
     """
     document = parse_document(content, file)
+    wanted_as(document, "readings")
     read = validated(document, SurveyFile)
     wrong = [
         problem(document, ("taken", i), "same_point", "both ends are one point", "name two points")

@@ -51,7 +51,7 @@ def test_an_instrument_reads_to_a_tenth_of_what_is_allowed(clevis):
 
 def test_the_table_reads_back_and_has_room_for_what_is_measured(clevis):
     rows = items(*clevis)
-    table = list(csv.DictReader(io.StringIO(inspection_csv(rows).decode())))
+    table = list(csv.DictReader(io.StringIO(inspection_csv(clevis[0], rows).decode())))
     assert [int(row["no"]) for row in table] == list(range(1, len(rows) + 1))
     assert {row["measured_mm"] for row in table} == {""}
     throat = next(row for row in table if row["dimension"] == "throat")
