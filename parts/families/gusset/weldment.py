@@ -7,7 +7,7 @@ from typing import Any, Protocol
 
 import numpy as np
 
-from parts.core.drawing import Dimension, Linear, View, Weld
+from parts.core.drawing import Angle, Dimension, Linear, View, Weld
 from parts.core.weldment import Member, Weldment
 from parts.families.gusset.edge_tab import Tab
 from parts.families.gusset.form import Form
@@ -86,6 +86,9 @@ def gusset_weldment(gusset: Corner) -> Weldment:
         )
         for name, (way, toe) in toes.items()
     ]
+    jig.append(
+        Angle("angle between the tubes", (0, 0, 0), *_ways(gusset), float(gusset.angle), view="front")
+    )
     if not form.across:
         radius, toe = float(gusset.tube_a.width_mm) / 2.0, toes["tube a"][1]
         face = float(toe[2]) + half
