@@ -87,7 +87,9 @@ def gusset_weldment(gusset: Corner) -> Weldment:
         for name, (way, toe) in toes.items()
     ]
     jig.append(
-        Angle("angle between the tubes", (0, 0, 0), *_ways(gusset), float(gusset.angle), view="front")
+        Angle(
+            "angle between the tubes", (0, 0, 0), *_ways(gusset), float(gusset.angle), view="front"
+        )
     )
     if not form.across:
         radius, toe = float(gusset.tube_a.width_mm) / 2.0, toes["tube a"][1]

@@ -254,10 +254,11 @@ class MountPlate(CollectingPlate):
         return found
 
     def cautions(self) -> Sequence[str]:
-        found = [
-            *super().cautions(),
-            "Tighten the frame's bolts last, with the engine hanging free: nothing may be forced.",
-        ]
+        found = list(super().cautions())
+        if self.engine:
+            found.append(
+                "Tighten the frame's bolts last, with the engine hanging free: nothing may be forced."
+            )
         if self.pair is not None:
             found.append(
                 "Make two; drill both together, and cut all spacers in one setting to one length."

@@ -312,7 +312,10 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
         ("NOTES", [*made, *_noted_holes(drawn, figures), *map(figures.said, drawn.marks.notes)]),
         *drawn.lists,
         ("REVISIONS", [f"{one.revision}  {one.date}  {one.changed}" for one in part.revisions]),
-        ("CAUTIONS", [figures.said(one) for one in _cautions(part, of.material)]),
+        (
+            "CAUTIONS",
+            [figures.said(one) for one in _cautions(part, of.material, welder=bool(drawn.lists))],
+        ),
     ]
 
 
@@ -331,10 +334,15 @@ def _noted_holes(drawn: Drawn, figures: Figures) -> Iterator[str]:
         yield f"({numbered}) {', '.join(one.name for one in holes)}: {said}."
 
 
-def _cautions(part: Part, material: Material) -> list[str]:
-    """The few of this part that matter at the bench, its own and its metal's by turns; the page has them all."""
+def _cautions(part: Part, material: Material, *, welder: bool) -> list[str]:
+    """The few of this part that matter at the bench, its own and its metal's by turns; the page has them all.
+
+    On the welder's sheet those of welding come first.
+    """
     turns = zip_longest(part.cautions(), material.cautions)
     own = list(dict.fromkeys(said for both in turns for said in both if said))
+    if welder:
+        own.sort(key=lambda said: not any(word in said.lower() for word in ("weld", "purge")))
     rest = len(own) - FEW
     more = f" {rest} more cautions stand on the part's page." if rest > 0 else ""
     return [*own[:FEW], IN_SHORT.removeprefix("Caution: ").capitalize() + more]

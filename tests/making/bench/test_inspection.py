@@ -15,6 +15,7 @@ from parts.making.bench.ink import Letters
 from parts.making.bench.inspection import inspection_csv, inspection_pages, items
 from parts.making.bench.legible import unreadable
 from parts.making.bench.sheet import OfPiece, draw, note_blocks
+from parts.making.bench.weld_sheet import weld_drawn
 
 
 @pytest.fixture(scope="module")
@@ -94,6 +95,14 @@ def test_a_sheet_has_five_cautions_at_most():
     # By turns what the part is and what its metal is: the spline's size over pins, hydrogen in hard steel.
     assert "between pins" in said[0] and "hydrogen" in said[1]
     assert "qualified person" in said[-1] and "more cautions" in said[-1]
+    # A strut of titanium: its machinist is told of chips that burn, its welder of argon before that.
+    strut = parts.load("params/hc-102-subframe-link.yaml")
+    for drawn, first in (
+        (strut.drawn()[0], "zinc"),
+        (weld_drawn(strut, strut.weldment()), "argon"),
+    ):
+        _, said = note_blocks(strut, drawn, OfPiece(strut.metal, 0.2))[-1]
+        assert first in said[0]
 
 
 def test_every_row_has_its_balloon_on_the_drawing(clevis):

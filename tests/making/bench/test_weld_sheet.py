@@ -8,7 +8,7 @@ import pytest
 from clevises import clevis
 
 import parts
-from parts.core.drawing import Balloon, Weld
+from parts.core.drawing import Angle, Balloon, Weld
 from parts.families import families
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Arc, Letters, Line, extent
@@ -99,6 +99,9 @@ def test_the_toes_of_a_gusset_are_measured_from_the_crossing_of_its_tubes():
     assert toe.value == pytest.approx(
         110 + (b + a * np.cos(np.radians(62))) / np.sin(np.radians(62))
     )
+    # The sequence tells the welder to check the angle, and the sheet says which: it is measured on the tubes.
+    (angle,) = [one for one in welded("corner").weldment().jig if isinstance(one, Angle)]
+    assert np.degrees(angle.value) == pytest.approx(62.0)
     (*_, apart) = welded("astride").weldment().jig
     assert apart.value == pytest.approx(12 + 0.090 * 25.4)
 
