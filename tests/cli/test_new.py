@@ -12,8 +12,14 @@ from parts.inputs.reading import read_text
 from parts.report.starter import options, starter
 
 LONG = (
-    "foot-control bracket", "adjustable link", "gusset plate", "foot lever", "mount plate", "torsion-bar arm"
-)  # fmt: skip
+    "foot-control bracket",
+    "adjustable link",
+    "bent tube",
+    "gusset plate",
+    "foot lever",
+    "mount plate",
+    "torsion-bar arm",
+)
 
 
 @pytest.mark.parametrize(

@@ -230,7 +230,7 @@ def test_its_bend_table_is_what_a_bender_is_set_by():
     assert cut.length == pytest.approx(float(part.cut_long) + 2.0 * part.milling.allowance)
 
 
-@pytest.mark.parametrize("data", [HOOP, STAY])
+@pytest.mark.parametrize("data", [pytest.param(HOOP, marks=pytest.mark.slow), STAY])
 def test_its_solid_is_what_the_line_says(data):
     import cadquery as cq
 

@@ -66,7 +66,12 @@ def test_edge_breaks_take_their_triangles_away():
 
 
 @pytest.mark.parametrize(
-    "changes", [{}, {"crank": 15.0, "end_thickness": 12.0}, {"pocket": POCKET}]
+    "changes",
+    [
+        {},
+        pytest.param({"crank": 15.0, "end_thickness": 12.0}, marks=pytest.mark.slow),
+        {"pocket": POCKET},
+    ],
 )
 @pytest.mark.parametrize("c", by_turns([0.8, 0.0]))
 def test_solid_has_the_volume_of_its_sections(changes, c):

@@ -49,13 +49,15 @@ def test_with_edge_breaks_the_cuts_stay_in_their_band(name):
     assert part.pieces[0].solid.val().Volume() < option(name).pieces[0].solid.val().Volume()
 
 
-@pytest.mark.parametrize("name", ["three holes", "pair astride, flared", "tab"])
+@pytest.mark.parametrize(
+    "name", ["three holes", pytest.param("pair astride, flared", marks=pytest.mark.slow), "tab"]
+)
 def test_options_go_through_the_making(name):
     made = model(option(name, edge_break=0.3))
     assert made.cuts and made.mass > 0.0
 
 
-@pytest.mark.parametrize("name", OPTIONS)
+@pytest.mark.parametrize("name", by_turns(OPTIONS, 1, of=3))
 def test_the_plate_clears_both_tubes_by_the_gap_and_touches_it(name):
     part = option(name, gap=0.25)
     for size, angle in ((part.tube_a, 0.0), (part.tube_b, part.angle)):

@@ -44,6 +44,7 @@ def fact(part: Part, name: str) -> float:
 
 LONG = (
     "spline",
+    "parallel and sharp",
     "cranked the other way, pocketed",
     "cranked and tapered",
     "bushed eye",
@@ -390,7 +391,8 @@ def test_spline_tooth_stands_where_its_clocking_says():
     import cadquery as cq
 
     part = made("spline")
-    s, solid = part.hub.bore.spline, part.pieces[0].solid.val()
+    hub = part.hub
+    s, solid = hub.bore.spline, hub.bore.cut_from(hub.solid(0.5), float(hub.width)).val()
 
     def metal(angle: float) -> bool:
         r = s.pitch_diameter / 2.0

@@ -134,8 +134,8 @@ def test_a_bar_on_springs_stretches_by_hooke(bar, tmp_path):
 @pytest.mark.parametrize(
     ("ways", "expected"),
     [
-        ("all", (1.0, 1.0, 1.0)),
-        ("along", (1.0, 1.0, 0.0)),
+        pytest.param("all", (1.0, 1.0, 1.0), marks=pytest.mark.slow),
+        pytest.param("along", (1.0, 1.0, 0.0), marks=pytest.mark.slow),
         ("across", (0.0, 0.0, 1.0)),
     ],
 )

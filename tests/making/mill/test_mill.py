@@ -168,6 +168,7 @@ def test_a_moved_solid_carries_its_callouts_too():
     assert "dia 9.712 H12 through" in text.replace("  ", "")
 
 
+@pytest.mark.slow
 def test_the_same_part_gives_the_same_bytes():
     part = demo("hc-107").model_copy()
     assert mill_files(SimpleNamespace(result=SimpleNamespace(part=part, checks=()))) == files(

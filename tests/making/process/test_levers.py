@@ -19,7 +19,7 @@ def shift_lever():
     return one
 
 
-@pytest.fixture(params=["pedal", pytest.param("shift_lever", marks=pytest.mark.slow)])
+@pytest.fixture(params=[pytest.param("pedal", marks=pytest.mark.slow), "shift_lever"])
 def lever(request):
     return request.getfixturevalue(request.param)
 
@@ -57,6 +57,7 @@ def test_lengths_to_a_leaning_face_are_measured_where_it_is_milled(lever):
     assert {"arm: face of the hub to the arm at the hub's rim"} <= {rows[n] for n in mine}
 
 
+@pytest.mark.slow
 def test_two_seats_lie_on_one_axis(pedal):
     """The second is bored with the part turned over: its axis is found on the first, and the sheet says how well."""
     rows = {row.number: row for row in pedal.rows}
@@ -103,6 +104,7 @@ def test_a_lever_on_end_is_not_held_by_20_mm_in_a_vice(shift_lever):
     assert on_end.jaws == -1 and on_end.grip == 0.0
 
 
+@pytest.mark.slow
 def test_every_later_set_up_of_a_mill_says_by_what_its_zero_is_found(pedal, shift_lever):
     """A bore, edges, what was turned; of a tilted piece a pin, whose centre stands where the solid has it."""
     for one in (pedal, shift_lever):
