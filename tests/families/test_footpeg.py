@@ -236,3 +236,21 @@ def test_teeth_take_their_depth(force, ok):
 def test_what_cannot_fold_is_told(changes, says):
     with pytest.raises(ValidationError, match=says):
         folding(**changes)
+
+
+def test_the_bolt_goes_through_the_spring_too():
+    """Ears 2 x 8, tongue 15 and its gaps 0.4: a grip of 31.4; (8 + 1) coils of 2 mm stand on the pin beside them, and
+    grips come in sixteenths of an inch."""
+    spring = shank().shank.spring
+    assert spring.room == pytest.approx(18.0)
+    eye = FOLDING["shank"]["eye"]
+    short = eye | {"pin": {k: v for k, v in eye["pin"].items() if k != "beyond"}}
+    with pytest.raises(ValidationError, match="the bolt that is bought would be too short"):
+        shank(eye=short)
+    grips = {
+        name: part.shank.eye.pin.kept(part.shank.eye.stack, part.shank.eye.last_plane).bolt.grip
+        for name, part in (("without", shank(eye=short, spring=None)), ("with", folding()))
+    }
+    assert grips["with"] - grips["without"] == pytest.approx(18.0, abs=25.4 / 16.0)
+    with pytest.raises(ValidationError, match="thinner than the pin in it"):
+        shank(spring=FOLDING["shank"]["spring"] | {"about": "9 mm"})

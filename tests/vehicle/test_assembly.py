@@ -248,7 +248,7 @@ def test_the_made_clevis_of_a_link_has_its_pin():
 def test_a_peg_that_is_a_part_of_the_build_takes_the_place_of_what_the_bracket_stands_in_for_it(
     tmp_path,
 ):
-    """The post of HC-104's peg stands for what is clamped there: HC-115, where the build has it."""
+    """The post of HC-105's peg stands for what is clamped there: HC-116, where the build has it."""
     drops = re.compile(r"  - file: hc-11[56].*\n(?:    .*\n)+")
     path = copied(tmp_path)
     whole = Build(path)
@@ -256,7 +256,7 @@ def test_a_peg_that_is_a_part_of_the_build_takes_the_place_of_what_the_bracket_s
     without = Build(path)
 
     def posts(build):
-        found = assembly(build, {"HC-104": build.bare("HC-104")}, made={"HC-104": []})
+        found = assembly(build, {"HC-105": build.bare("HC-105")}, made={"HC-105": []})
         return {one.name for one in found if one.cylinder.kind == "post"}
 
     assert "peg" not in posts(whole) and "peg" in posts(without)

@@ -90,7 +90,8 @@ def test_a_peg_and_its_fork_state_one_joint():
 
     ears = {
         "thickness": "8 mm", "width": "30 mm", "depth": "15 mm", "corner": "2 mm", "floor_thickness": "16 mm",
-        "throat": {"type": "blade", "thickness": "15 mm", "end": "12 mm"}, "pin": {"bolt": "AN6", "nut": "slotted"},
+        "throat": {"type": "blade", "thickness": "15 mm", "end": "12 mm"},
+        "pin": {"bolt": "AN6", "nut": "slotted", "beyond": "18 mm"},
     }  # fmt: skip
     fork = {"type": "clevised", "at": ["-35 mm", "48 mm"], "height": "90 mm", "ears": ears}
     held = FootControlBracket.model_validate({**FootControlBracket.example, "peg": fork}).peg

@@ -35,7 +35,7 @@ EXAMPLES = (
         "shank": {"type": "folding", "reach": "18 mm", "over": "34 mm", "fold": "60 deg",
             "eye": {"type": "eye", "diameter": "30 mm", "width": "15 mm",
                 "bore": {"type": "plain", "gap": "0.05 mm"},
-                "pin": {"bolt": "AN6", "nut": "slotted", "ear": "8 mm"}},
+                "pin": {"bolt": "AN6", "nut": "slotted", "ear": "8 mm", "beyond": "18 mm"}},
             "spring": {"type": "torsion", "thickness": "2 mm", "outside": "22 mm", "coils": 8, "about": "10 mm",
                 "leg": "25 mm", "other_leg": "20 mm", "preload": "50 deg"}},
     },

@@ -76,7 +76,7 @@ class Tongue(Group, Answers[OnBody]):
     )
     reach: PositiveLength = Field(description="From the pin's axis out to the shoulder of the peg.")
     over: PositiveLength = Field(
-        description="From the plate of the bracket to the pin's axis: `peg.ears.back` of the bracket."
+        description="From the plate of the bracket to the pin's axis: `depth` and `floor_thickness` of its ears."
     )
     fold: Angle = Field(np.pi / 4.0, description="How far up it is to fold.")
     spring: WoundSpring | None = Field(
@@ -129,13 +129,17 @@ class Tongue(Group, Answers[OnBody]):
         found: np.ndarray = self.pin_at + np.array([end, nose], float)
         return found
 
+    def comes_out(self, site: OnBody) -> Iterator[Rule]:
+        """The tongue comes out of the bar of the peg."""
+        yield at_most(
+            "footpeg.tongue", f"{site.field}.eye.diameter", self.root, site.body.width,
+            "the tongue does not come out of the bar of the peg", "make it lower or thinner, or the peg thicker",
+        )  # fmt: skip
+
     def rules(self, site: OnBody) -> Iterator[Rule]:
         field, D = site.field, site.body.width
         yield from self.eye.rules(self._in_eye(site))
-        yield at_most(
-            "footpeg.tongue", f"{field}.eye.diameter", self.root, D,
-            "the tongue does not come out of the bar of the peg", "make it lower or thinner, or the peg thicker",
-        )  # fmt: skip
+        yield from self.comes_out(site)
         yield at_least(
             "footpeg.ears", f"{field}.reach", self.reach, self.eye.rim + 2.0,
             "the shoulder runs into the ears of the fork as it folds, whose noses stand as far out as the tongue's end",
@@ -153,6 +157,15 @@ class Tongue(Group, Answers[OnBody]):
         )  # fmt: skip
         if self.spring is not None:
             yield from self.spring.rules(self._at_spring(site))
+            yield at_least(
+                "footpeg.beyond", f"{field}.eye.pin.beyond", self.eye.pin.beyond, self.spring.room,
+                "the spring on the pin takes more of it, so that the bolt that is bought would be too short",
+                "state what the spring takes, here and at the pin of the bracket's fork, which is the same",
+            )  # fmt: skip
+            yield at_least(
+                "footpeg.sleeve", f"{field}.spring.about", self.spring.about, self.eye.pin.diameter,
+                "what the spring sits on is thinner than the pin in it", "widen it, and the spring about it",
+            )  # fmt: skip
 
     def _at_spring(self, site: OnBody) -> Sprung:
         return Sprung(
@@ -319,19 +332,21 @@ class Tongue(Group, Answers[OnBody]):
         )
 
     def sprung(self, loads: Sequence[Action], leg: Round) -> Sequence[Applied]:
-        """The spring's moment, for finite elements, where its leg lies on the peg.
+        """The spring's moment, for finite elements, where its leg lies on the peg; as `unlifted` refuses."""
+        from parts.core.supports import Applied
 
-        Raises:
-            NotProved: the loads lift the peg.
-        """
-        from parts.core.supports import Applied, NotProved
-
-        if np.any(self.lifting(loads) > self._sprung):
-            raise NotProved("a load lifts the peg, which folds: leave that load case out")
+        self.unlifted(loads)
         if self.spring is None:
             return ()
         turn = Action(self.pin_at, np.zeros(3), self._sprung * Y)
         return (Applied("leg of the spring", (leg,), (turn,)),)
+
+    def unlifted(self, loads: Sequence[Action]) -> None:
+        """Refuse loads that lift the peg, for finite elements, by `NotProved`."""
+        from parts.core.supports import NotProved
+
+        if np.any(self.lifting(loads) > self._sprung):
+            raise NotProved("a load lifts the peg, which folds: leave that load case out")
 
     def facts(self, site: OnBody) -> Mapping[str, tuple[Any, str]]:
         found = {
@@ -370,7 +385,7 @@ class Tongue(Group, Answers[OnBody]):
         ]
         if self.spring is None:
             return said
-        long = float(np.max((self.spring.coils + 1.0) * self.spring.thickness))
+        long = float(np.max(self.spring.room))
         beside = (
             f"The folding spring sits on the pin outside one ear, on a sleeve {float(np.max(self.spring.about)):g} mm "
             f"outside: it takes {long:.3g} mm of the pin before its nut, and hooks over the ear and under the peg."

@@ -91,7 +91,10 @@ class EarPair(Nose):
         if not self.pin.bolt:
             return 0.0
         plain = plain_under(
-            self.pin.bolt, self.height, last_plane=self.last_plane, nut_form=self.pin.nut_form
+            self.pin.bolt,
+            self.height + self.pin.beyond,
+            last_plane=self.last_plane,
+            nut_form=self.pin.nut_form,
         )
         return np.where(np.isnan(plain), np.nan, thread_in_grip(self.height, plain))[()]
 

@@ -26,7 +26,7 @@ from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.lengths import of_size, of_the_size
 from parts.features.bolts.pattern import bolt_metal
 from parts.inputs.designations import MaterialName
-from parts.inputs.quantities import PositiveLength
+from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners.fasteners import Bolt
 from parts.standards.fasteners.pins import (
@@ -253,6 +253,10 @@ class BoughtPin(Group):
         None,  # type: ignore[assignment]
         description="Material of a pin that is made, for its shear and bending strength.",
     )
+    beyond: NonNegativeLength = Field(
+        0.0,
+        description="What else it goes through outside the joint, before what keeps it, as a spring on a sleeve.",
+    )
 
     @model_validator(mode="before")
     @classmethod
@@ -324,13 +328,14 @@ class BoughtPin(Group):
         """The bolt with nut and washers, or the clevis pin with its split pin; None for a pin that is made.
 
         Args:
-            stack: what it goes through [mm].
+            stack: what it goes through in the joint [mm]; what lies `beyond` adds to it.
             last_plane: from the head's side to the last shear plane [mm], or None as in `grip_rules`.
         """
+        long = float(stack + self.beyond)
         if self.bolt:
             plane = None if last_plane is None else float(last_plane)
-            return choose_bolt(self.bolt, float(stack), last_plane=plane, nut_form=self.nut_form)
-        return choose_clevis_pin(self.clevis_pin, float(stack)) if self.clevis_pin else None
+            return choose_bolt(self.bolt, long, last_plane=plane, nut_form=self.nut_form)
+        return choose_clevis_pin(self.clevis_pin, long) if self.clevis_pin else None
 
     def thread_left(
         self, called: str, field: str, stack: Any, last_plane: Any
@@ -340,10 +345,11 @@ class BoughtPin(Group):
         goes = scalar and all(one.ok for one in self.length_rules(field, stack, last_plane))
         joint = self.kept(stack, last_plane) if self.bolt and goes else None
         if isinstance(joint, Joint):
-            yield from thread_left(called, f"{field}.bolt", joint, stack)
+            yield from thread_left(called, f"{field}.bolt", joint, stack + self.beyond)
 
     def length_rules(self, field: str, stack: Any, last_plane: Any) -> Iterator[Rule]:
         """Some length that is made goes with the stack; as for `kept`, `field` the path of the pin."""
+        stack = stack + self.beyond
         if self.bolt:
             yield length_rule(f"{field}.bolt", self.bolt, stack, last_plane, self.nut_form)
         if size := self.clevis_pin:
@@ -358,4 +364,4 @@ class BoughtPin(Group):
         if kept is not None:
             return kept.bought(fits)
         size = f"{float(self.diameter):.4g} mm {PIN_CLASS}, {self.material.name}"
-        return (Bought(f"pin {size}, grip {float(np.max(stack)):.4g} mm", 1, fits),)
+        return (Bought(f"pin {size}, grip {float(np.max(stack + self.beyond)):.4g} mm", 1, fits),)

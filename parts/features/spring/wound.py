@@ -42,6 +42,11 @@ class WoundSpring(OfWire, Answers[Sprung]):
     preload: Angle = Field(description="How far it is wound at rest.")
 
     @property
+    def room(self) -> Any:
+        """Length that it takes along the pivot, its legs too [mm]."""
+        return (self.coils + 1.0) * self.thickness
+
+    @property
     def give(self) -> Worked:
         """Coils that would give as much as coils and legs [-]."""
         return work(

@@ -134,7 +134,7 @@ def _tips(build: Build) -> Iterator[Tip]:
 
 
 def _folded(here: Any, part: Any) -> np.ndarray | None:
-    if part.family != "footpeg" or part.shank.type != "folding":
+    if part.family != "footpeg" or not part.shank.type.startswith("folding"):
         return None
     return np.stack([here.out(at) for at in part.shank.strikes(part.diameter, part.length)])
 

@@ -65,7 +65,7 @@ def _peg_misfits(build: Stated, name: str) -> Iterator[Problem]:
 
 
 def _in_fork(shank: Any, held: Any, named: str) -> Iterator[tuple[Path_, str, str]]:
-    folds, forked = shank.type == "folding", held.type == "clevised"
+    folds, forked = shank.type.startswith("folding"), held.type == "clevised"
     if folds != forked:
         yield (
             ("shank", "type"), f"{named} has a {'fork' if forked else 'boss'} there",
@@ -77,6 +77,7 @@ def _in_fork(shank: Any, held: Any, named: str) -> Iterator[tuple[Path_, str, st
     rows = (
         (("shank", "eye", "width"), eye.width, ears.throat.tongue, "the tongue that its throat is made for"),
         (("shank", "eye", "pin"), eye.pin.diameter, ears.pin.diameter, "its pin"),
+        (("shank", "eye", "pin"), eye.pin.beyond, ears.pin.beyond, "what the pin goes through beyond the ears"),
         (("shank", "eye", "diameter"), eye.diameter, 2.0 * ears.depth, "twice the throat's depth"),
         (("shank", "over"), shank.over, ears.back, "its pin over the plate"),
     )  # fmt: skip

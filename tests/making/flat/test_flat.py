@@ -260,7 +260,7 @@ def test_a_bracket_is_cut_from_its_stock():
     assert "milled out of it, down to 24.00 mm" in text
     # The slot of mount 2 is cut to size; the bores are marked or cut small.
     (blank,) = part.blanks()
-    assert [hole.name for hole in blank.holes] == ["mount 1", "mount 3", "peg", "shift"]
+    assert [hole.name for hole in blank.holes] == ["mount 1", "mount 3", "shift"]
     assert len(blank.outline.loops) == 2 + len(part.shape.figure.windows)
 
 
