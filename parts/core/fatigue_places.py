@@ -24,6 +24,8 @@ SOCKET = "tube to flange or socket, fillet weld"
 ROOT = "fillet weld root, cruciform or tee"
 TOE = "fillet weld toe, cruciform or tee, up to 50 mm"
 HOT_SPOT = "toe of a fillet weld, hot-spot stress"
+ALONG = "longitudinal gusset up to 50 mm long"
+SLIT = "round tube slit and welded to a plate, holes at the ends"
 """Details as `parts.strength.welded.detail` names them."""
 
 ALUMINIUM_PETERSON = 0.51

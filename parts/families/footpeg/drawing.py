@@ -19,6 +19,7 @@ from parts.core.drawing import (
     View,
 )
 from parts.families.footpeg.bolted import BoltedShank
+from parts.families.footpeg.plate_tongue import PlateTongue
 from parts.families.footpeg.tongue import Tongue
 
 X, Y, Z = np.eye(3)
@@ -51,6 +52,8 @@ def peg_drawn(peg: Any, shank: Marks) -> Drawn:
     if peg.bore > 0.0:
         wide, deep = float(peg.bore), float(peg.bored)
         drilled = Hole("bore", (L, 0, 0), -X, wide, depth=deep, view="right")
+        if deep <= 0.0:
+            drilled = Hole("bore", (L, 0, 0), -X, wide, through=L, view="right")
         bolt = Hole(
             "bolt hole", (L, 0, 0), -X, float(peg.through), through=L, counterbore=(wide, deep), view="right"
         )  # fmt: skip
@@ -76,4 +79,7 @@ def peg_drawn(peg: Any, shank: Marks) -> Drawn:
     views: tuple[View, ...] = (View("front"), View("right" if peg.bore > 0.0 else "left"))
     if isinstance(peg.shank, Tongue):
         views = (*views, View("top"))
+    if isinstance(peg.shank, PlateTongue):
+        said = Datum((0, 0, 0), "end of the tube with the slots, on the axis")
+        return Drawn(X, Y, views, marks + shank, said, piece="tube", title="tube")
     return Drawn(X, Y, views, marks + shank, Datum((0, 0, 0), "shoulder, on the axis"))

@@ -39,4 +39,12 @@ EXAMPLES = (
             "spring": {"type": "torsion", "thickness": "2 mm", "outside": "22 mm", "coils": 8, "about": "10 mm",
                 "leg": "25 mm", "other_leg": "20 mm", "preload": "50 deg"}},
     },
+    BASE | {
+        "title": "fabricated footpeg", "material": "4130 normalized", "form": "tube",
+        "diameter": "32 mm", "length": "90 mm", "bore": "24 mm", "knurl": None, "lip": None, "flats": None, "cap": {},
+        "shank": {"type": "folding plate", "reach": "22 mm", "over": "34 mm", "fold": "60 deg", "tab": "30 mm",
+            "height": "42 mm", "weld": {"leg": "4 mm", "filler": "ER70S-2"},
+            "eye": {"type": "eye", "diameter": "30 mm", "width": "10 mm", "bore": {"type": "plain", "gap": "0.05 mm"},
+                "pin": {"bolt": "AN6", "nut": "slotted", "ear": "8 mm"}}},
+    },
 )  # fmt: skip

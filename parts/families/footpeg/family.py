@@ -14,38 +14,42 @@ from parts.core.check import Check, check
 from parts.core.freebody import Acting, reacting
 from parts.core.loads import Action, LoadCase, point_actions, resultant
 from parts.core.part import Bought, Piece
-from parts.core.rules import Rule, at_least, at_most
+from parts.core.rules import Rule
 from parts.core.usual_loads import G_0
 from parts.core.ways import Kind
 from parts.families.footpeg.bolted import BoltedShank
 from parts.families.footpeg.examples import BASE, EXAMPLES
-from parts.families.footpeg.grip import Cap, Flats, Knurl, Lip, Teeth, grip_rows
+from parts.families.footpeg.grip import Cap, Flats, Knurl, Lip, Teeth
+from parts.families.footpeg.plate_tongue import InTube, PlateTongue
+from parts.families.footpeg.rules import peg_rules
+from parts.families.footpeg.steps import peg_steps
 from parts.families.footpeg.tongue import Tongue
-from parts.features.section.notches import SHARP, turned_fillet
 from parts.features.thread import turned
-from parts.features.thread.body import Body, OnBody, flats_rules
+from parts.features.thread.body import Body, OnBody
 from parts.features.thread.male_thread import MaleThread
 from parts.features.thread.threaded import DRILL_POINT
 from parts.features.thread.turned import Step
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.standards.materials.materials import Material, material
+from parts.standards.stock.stock import Stock, stock
 from parts.strength.method import work
 from parts.strength.section import bar
 
 if TYPE_CHECKING:
+    from parts.core.blank import Blank
     from parts.core.drawing import Drawn
-    from parts.core.loadpath import Notch, Span
+    from parts.core.loadpath import Span
     from parts.core.supports import Held
+    from parts.core.weldment import Weldment
 
 X, Y, Z = np.eye(3)
-WALL = 2.5
-"""Least wall of a hollow peg [mm]; common practice, no source."""
 
 
 class Footpeg(Assembled):
     """A footpeg on a bracket."""
 
     summary: ClassVar[str] = (
-        "a turned bar, solid or hollow, on a bracket's boss by thread or bolt, or folding in its fork"
+        "a turned bar on a bracket's boss by thread or bolt, or folding in its fork; a tube on a plate that folds"
     )
     axes: ClassVar[str] = (
         "origin at the shoulder that stands on the bracket; x out along the peg; z up, as it is ridden"
@@ -79,8 +83,11 @@ class Footpeg(Assembled):
     cap: Cap | None = Field(
         None, description="A plug in the hollow end; open, or solid, where left out."
     )
-    shank: Annotated[MaleThread | BoltedShank | Tongue, Field(discriminator="type")] = Field(
-        description="How it is fast: a thread that screws in, a bolt through it, or a tongue that folds in a fork."
+    shank: Annotated[
+        MaleThread | BoltedShank | Tongue | PlateTongue, Field(discriminator="type")
+    ] = Field(
+        description="How it is fast: a thread that screws in, a bolt through it, or a tongue that folds in a fork, of "
+        "one piece with it or a plate welded into it."
     )
 
     @model_validator(mode="after")
@@ -89,34 +96,54 @@ class Footpeg(Assembled):
             raise ValueError("a peg has a knurl or teeth; delete one of them")
         if self.cap is not None and not np.any(np.greater(self.bore, 0.0)):
             raise ValueError("a solid peg needs no cap; delete it, or state `bore`")
+        if isinstance(self.shank, PlateTongue):
+            # Whether both metals are listed as plate and tube, and may be welded.
+            self.shank.soft(self.behind.metal, self.in_tube)
         return self
 
     @property
-    def _grip(self) -> tuple[str, Any]:
+    def grip(self) -> tuple[str, Any]:
         """What the grip is called, and how deep its grooves are [mm]; no name without one."""
         if self.teeth is not None:
             return "teeth", self.teeth.depth
         return ("", 0.0) if self.knurl is None else ("knurl", self.knurl.depth)
 
+    @property
+    def plate(self) -> PlateTongue | None:
+        """The plate of a fabricated peg."""
+        return self.shank if isinstance(self.shank, PlateTongue) else None
+
+    @property
+    def hollow_to(self) -> Any:
+        """How deep the hole is from the outer end: all along a tube [mm]."""
+        return self.bored if self.plate is None else self.length
+
+    @property
+    def bar_metal(self) -> Material:
+        """What bar or tube is made of; a tube as its welds leave it."""
+        return self.metal if self.plate is None else self.plate.soft(self.metal, self.in_tube)
+
     def stock_thickness(self) -> Any:
-        return self.wide
+        return self.wide if self.plate is None else (self.diameter - self.bore) / 2.0
 
     @property
     def wide(self) -> Any:
         return self.diameter if self.lip is None else self.lip.diameter
 
     @property
-    def _foot(self) -> Any:
+    def foot_at(self) -> Any:
         return 0.7 * self.length if self.foot is None else self.foot
 
     @property
-    def _solid_to(self) -> Any:
+    def solid_to(self) -> Any:
         """Where the hole ends, at the tip of its drill's point; flat under the head of a bolt [mm]."""
+        if self.plate is not None:
+            return 0.0 * np.asarray(self.length, float)
         point = 0.0 if isinstance(self.shank, BoltedShank) else DRILL_POINT
         return self.length - self.bored - self.bore / 2.0 * point
 
     @property
-    def _core(self) -> Any:
+    def core(self) -> Any:
         """Width of what stands on the shoulder [mm]."""
         return self.shank.root if isinstance(self.shank, Tongue) else self.shank.thread.major
 
@@ -128,64 +155,40 @@ class Footpeg(Assembled):
     def points(self) -> Mapping[str, Any]:
         return {
             name: np.asarray(x, float)[..., None] * X
-            for name, x in (("foot", self._foot), ("end", self.length))
+            for name, x in (("foot", self.foot_at), ("end", self.length))
         }
 
     def rules(self) -> Iterator[Rule]:
-        D, L, major = self.diameter, self.length, self._core
-        rows = [
-            (at_least, "short", "length", L, 1.5 * D, "no foot stands on so short a peg; it looks "
-             "like the wrong unit", "lengthen it"),
-            (at_most, "long", "length", L, 8.0 * D, "so slender a peg looks like the wrong unit", "check it"),
-            (at_most, "foot", "foot", self._foot, L, "the foot would bear beyond the end", "bring it in"),
-            (at_most, "break", "edge_break", self.edge_break, D / 10.0, "the chamfers eat the ends", "lessen it"),
-        ]  # fmt: skip
-        hollow = bool(np.any(np.greater(self.bore, 0.0)))
-        least: Any = np.maximum(1.5 * major, 12.0)
-        if isinstance(self.shank, Tongue):
-            least = 0.5 * np.asarray(D)
-        if isinstance(self.shank, BoltedShank):
-            least = 0.0 * np.asarray(major)
-            yield from self.shank.hollow_rules(self.bore, self._solid_to)
-        if hollow:
-            rows += [
-                (at_most, "wall", "bore", self.bore, D - 2.0 * WALL, "too thin a wall is left (2.5 mm: common "
-                 "practice, no source)", "lessen the bore"),
-                (at_least, "root", "bored", self._solid_to, least,
-                 "the hole comes too near the thread's shoulder (1.5 threads: common practice, no source)",
-                 "drill less deep"),
-                (at_least, "shallow", "bored", self.bored, 1.0, "the hole has no depth", "state how deep it is"),
-            ]  # fmt: skip
-        rows += grip_rows(self)
-        for kind, code, field, value, limit, why, how in rows:
-            yield kind(f"footpeg.{code}", field, value, limit, why, how)
-        if self.flats is not None:
-            yield from flats_rules(
-                "flats", self.flats.across, D, self.flats.length - self.edge_break
-            )
-            yield at_least("footpeg.flats", "flats.across", self.flats.across, major + 2.0,
-                "the flats cut into the shoulder that stands on the bracket", "widen them")  # fmt: skip
-            yield at_most("footpeg.flats_long", "flats.length", self.flats.length, self._solid_to,
-                "the flats run on over the hole", "shorten the flats, or drill less deep")  # fmt: skip
-        yield from self.shank.rules(self._behind)
+        yield from peg_rules(self)
+        yield from self.shank.rules(self.behind)
 
     @cached_property
-    def _behind(self) -> OnBody:
+    def behind(self) -> OnBody:
         """The shoulder, on which the shank stands."""
         D, zero = self.diameter, 0.0 * np.asarray(self.diameter, float)
-        body = Body(D, D, zero, self._solid_to, self.edge_break, zero, 0.0, zero, forked=False)
-        return OnBody(
-            field="shank", metal=self.metal, edge_break=self.edge_break, body=body, pins=self._acting,
-            actions=self._acting, required=self.factors, loads=self.loads,
-        )  # fmt: skip
+        body = Body(D, D, zero, self.solid_to, self.edge_break, zero, 0.0, zero, forked=False)
+        given: dict[str, Any] = {
+            "field": "shank", "edge_break": self.edge_break, "body": body, "pins": self.acting, "actions": self.acting,
+            "required": self.factors, "loads": self.loads,
+        }  # fmt: skip
+        if self.plate is None:
+            return OnBody(metal=self.metal, **given)
+        t = float(np.max(self.plate.eye.width))
+        of = material(self.material.name, thickness_mm=t, form="plate")
+        return InTube(metal=of, bore=self.bore, tube=self.metal, **given)
+
+    @property
+    def in_tube(self) -> InTube:
+        assert isinstance(self.behind, InTube)
+        return self.behind
 
     def features(self) -> Sequence[Placed]:
-        return (Placed(self.shank, self._behind),)
+        return (Placed(self.shank, self.behind),)
 
     def kinds(self) -> Sequence[Kind]:
-        return [*super().kinds(), *([Kind("knurled bar")] if self._grip[0] else [])]
+        return [*super().kinds(), *([Kind("knurled bar")] if self.grip[0] else [])]
 
-    def _acting(self, case: LoadCase, only: Sequence[str] | None = None) -> Any:
+    def acting(self, case: LoadCase, only: Sequence[str] | None = None) -> Any:
         """What it bears: nothing of a load that folds it up."""
         if isinstance(self.shank, Tongue) and self.shank.gives_way(case):
             return [Action(np.zeros(3), np.zeros(3))]
@@ -200,81 +203,31 @@ class Footpeg(Assembled):
     @cached_property
     def steps(self) -> list[Step]:
         """Every turned step from the shoulder to the outer end."""
-        c, D, L = self.edge_break, self.diameter, self.length
-        grip, hollow_grip = self._grooved(0.0), self._grooved(self.bore)
-        bolted = isinstance(self.shank, BoltedShank)
-        hole = L - self.bored
-        through = self.through
-        found = [Step("shoulder edge", 0.0 * L, c, D - 2.0 * c, D, bore=through, notch=SHARP)]
-        here = c
-        if self.flats is not None:
-            across, end = self.flats.across, self.flats.length
-            found[0] = found[0]._replace(flats=across)
-            found.append(Step("flats", here, end, D, flats=across, bore=through, notch=SHARP))
-            here = end
-        rim = L if self.lip is None else L - self.lip.width - self.lip.fillet
-        solid_to = np.minimum(self._solid_to, rim)
-        found.append(
-            Step(
-                "bar",
-                here,
-                solid_to,
-                D,
-                bore=through,
-                notch=SHARP if bolted and not self._grip[0] else grip,
-            )
-        )
-        if np.any(np.greater(self.bore, 0.0)):
-            found.append(
-                Step(
-                    "hollow bar",
-                    solid_to,
-                    np.minimum(L - c, rim),
-                    D,
-                    bore=self.bore,
-                    notch=hollow_grip,
-                )
-            )
-        if self.lip is not None:
-            r, wide = self.lip.fillet, self.lip.diameter
-            bored = np.where(hole < L - self.lip.width - r, self.bore, 0.0)
-            found += [
-                Step("rim fillet", rim, rim + r, D, D + 2.0 * r, bore=bored, fillet=True,
-                    notch=turned_fillet(wide, D, r)),
-                Step("rim", rim + r, L - c, wide, bore=bored),
-            ]  # fmt: skip
-        last = found[-1].diameter
-        found.append(Step("end edge", L - c, L, last, last - 2.0 * c, bore=self.bore))
-        return found
-
-    def _grooved(self, bore: Any) -> Notch:
-        """The grooves of the grip in a bar that is as thick as it was: three times the stress on their bottom."""
-        said, deep = self._grip
-        if not said:
-            return turned.SMOOTH
-        whole, left = (
-            (wide**4 - np.power(bore, 4)) / wide
-            for wide in (self.diameter, self.diameter - 2.0 * deep)
-        )
-        return SHARP._replace(K_t=SHARP.K_t * whole / left)
+        return peg_steps(self)
 
     def spans(self) -> Sequence[Span]:
         """The shank, the peg as far as the foot under all loads, and beyond it under those at the end alone."""
-        inner = [s._replace(high=np.minimum(s.high, self._foot)) for s in self.steps]
-        outer = [
-            s._replace(low=np.maximum(s.low, self._foot), name=f"{s.name} beyond the foot")
+        low = 0.0 if self.plate is None else self.plate.slotted_to
+        piece = "part" if self.plate is None else "tube"
+        inner = [
+            s._replace(low=np.maximum(s.low, low), high=np.minimum(s.high, self.foot_at))
             for s in self.steps
         ]
-        beyond = partial(self._acting, only=["end"])
+        outer = [
+            s._replace(low=np.maximum(s.low, self.foot_at), name=f"{s.name} beyond the foot")
+            for s in self.steps
+        ]
+        beyond = partial(self.acting, only=["end"])
 
         def place(x: Any) -> Any:
             return np.asarray(x, float)[..., None] * X
 
         def along(steps: Sequence[Step], actions: Any) -> list[Span]:
             whole = [s for s in steps if "edge" not in s.name and np.all(np.greater(s.high, s.low))]
-            return turned.spans(whole, self.metal, actions, place=place, axes=np.eye(3))
+            of = self.bar_metal
+            return turned.spans(whole, of, actions, place=place, axes=np.eye(3), piece=piece)
 
-        return [*super().spans(), *along(inner, self._acting), *along(outer, beyond)]
+        return [*super().spans(), *along(inner, self.acting), *along(outer, beyond)]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from super().modes(case)
@@ -282,11 +235,12 @@ class Footpeg(Assembled):
             factor = self.factors(case).on_yield
             loads = point_actions(case, self.points())
             yield self.shank.stays_down(loads, self._weight_moment(), case, factor)
-        said, deep = self._grip
+        said, deep = self.grip
         if not said:
             return
         start = self.edge_break if self.flats is None else self.flats.length
-        force, moment = resultant(self._acting(case), np.asarray(start, float)[..., None] * X)
+        of = self.bar_metal
+        force, moment = resultant(self.acting(case), np.asarray(start, float)[..., None] * X)
         bent = np.hypot(moment[..., 1], moment[..., 2])
         hollow = bool(np.any(np.greater(self.bore, 0.0)))
         D, d = self.diameter - 2.0 * deep, self.bore if hollow else 0.0
@@ -295,39 +249,23 @@ class Footpeg(Assembled):
         stress = work(bar.round_tube_stress, A=area, W=modulus, N=force[..., 0],
             V=np.hypot(force[..., 1], force[..., 2]), M=bent, T=moment[..., 0])  # fmt: skip
         for kind, strength, factor in self.factors(case).both(
-            self.metal.yield_strength, self.metal.ultimate_strength
+            of.yield_strength, of.ultimate_strength
         ):
             yield check(f"under the {said}, {kind}", "bending", load_case=case.name, demand=stress, capacity=strength,
                 unit="MPa", required=factor, note=f"where the {said} begins, on the bottom of its grooves; hollow all "
                 "along if hollow at all")  # fmt: skip
 
     def held(self, case: LoadCase) -> Sequence[Held]:
-        from parts.core.supports import Applied, Held, NotProved, Round
+        from parts.families.footpeg.supports import peg_held
 
-        if isinstance(self.shank, Tongue) and self.shank.gives_way(case):
-            raise NotProved("the peg folds up under this load and bears none of it")
-        D, L, at = float(self.diameter), float(self.length), float(self._foot)
-        half = min(8.0, L - at, at / 4.0)
-        loads = []
-        for name, low, high in (
-            ("foot", at - half, at + half),
-            ("end", L - 3.0 * half, L - 2.0 * half),
-        ):
-            acting = point_actions(case, self.points(), [name])
-            if acting:
-                loads.append(Applied(name, (Round(np.zeros(3), X, D, low, high),), acting))
-        if isinstance(self.shank, Tongue):
-            c = float(self.edge_break if self.flats is None else self.flats.length)
-            leg = Round(np.zeros(3), X, D, c, c + 0.2 * D)
-            loads += self.shank.sprung(self._acting(case), leg)
-        return [Held("part", tuple(self.shank.supports(self._behind)), tuple(loads))]
+        return peg_held(self, case)
 
     def _weight_moment(self) -> Any:
         """Moment of its own weight about the pin that it folds on, [N*mm]."""
         assert isinstance(self.shank, Tongue)
         bar = np.square(self.wide) * self.length * (self.shank.reach + self.length / 2.0)
-        hole = np.square(self.bore) * self.bored
-        lever = self.shank.reach + self.length - self.bored / 2.0
+        hole = np.square(self.bore) * self.hollow_to
+        lever = self.shank.reach + self.length - self.hollow_to / 2.0
         return self.metal.density * G_0 * np.pi / 4.0 * (bar - hole * lever)
 
     def standing(self) -> Iterator[Check]:
@@ -341,7 +279,11 @@ class Footpeg(Assembled):
             if isinstance(self.shank, Tongue)
             else {}
         )
-        return {**super().facts(), **folds, "shoulder to where the foot bears": (self._foot, "mm")}
+        return {
+            **super().facts(),
+            **folds,
+            "shoulder to where the foot bears": (self.foot_at, "mm"),
+        }
 
     def bought(self) -> Sequence[Bought]:
         if self.cap is None:
@@ -366,19 +308,55 @@ class Footpeg(Assembled):
     def drawn(self) -> Sequence[Drawn]:
         from parts.families.footpeg.drawing import peg_drawn
 
-        return [peg_drawn(self, self.shank.marks(self._behind))]
+        if self.plate is None:
+            return [peg_drawn(self, self.shank.marks(self.behind))]
+        from parts.families.footpeg.fabricated import plate_drawn, slot_marks
+
+        tube = peg_drawn(self, slot_marks(self.plate, float(self.diameter)))
+        return [tube, plate_drawn(self.plate, self.plate._in_eye(self.behind))]
+
+    def blanks(self) -> Sequence[Blank]:
+        if self.plate is None:
+            return ()
+        from parts.families.footpeg.fabricated import plate_blank
+
+        return [plate_blank(self.plate)]
+
+    def weldment(self) -> Weldment | None:
+        if self.plate is None:
+            return None
+        from parts.families.footpeg.fabricated import peg_weldment
+
+        return peg_weldment(
+            self.plate, float(self.diameter), float(self.length), self.material.name
+        )
+
+    def cut_from(self, piece: str) -> Stock | None:
+        if piece != "tube":
+            return None
+        wall = float(self.diameter - self.bore) / 2.0
+        return stock(f"{float(self.diameter):.6g} x {wall:.6g} mm", shape="round tube")
 
     def build(self) -> Sequence[Piece]:
         from parts.shapes.profile import broken_hole, cone, cylinder
 
         made = turned.solid([s for s in self.steps if np.all(np.greater(s.high, s.low))])
+        if self.plate is not None:
+            from parts.families.footpeg.fabricated import plate_solid, slotted
+
+            tube = made.cut(cylinder(float(self.bore), -1.0, float(self.length) + 1.0, "x"))
+            plate = plate_solid(self.plate, float(self.edge_break))
+            return [
+                Piece("tube", self.metal, slotted(tube, self.plate, float(self.diameter))),
+                Piece("plate", self.in_tube.metal, plate),
+            ]
         if self.bore > 0.0:
             d, L, low = float(self.bore), float(self.length), float(self.length - self.bored)
-            floor = float(self._solid_to)
+            floor = float(self.solid_to)
             made = made.cut(cylinder(d, low, L + 1.0, "x"))
             made = made.cut(
                 broken_hole(float(self.through), 0.0, floor, float(self.edge_break), "x")
                 if isinstance(self.shank, BoltedShank)
                 else cone(0.0, d, floor, low, "x")
             )
-        return [Piece("part", self.metal, self.shank.join(made, self._behind.body))]
+        return [Piece("part", self.metal, self.shank.join(made, self.behind.body))]

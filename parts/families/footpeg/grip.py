@@ -88,6 +88,6 @@ def grip_rows(peg: Any) -> list[tuple[Any, ...]]:
              "so deep teeth leave no peg (an eighth: common practice, no source)", "cut them less deep"),
         ]  # fmt: skip
     if peg.cap is not None and np.any(np.greater(peg.bore, 0.0)):
-        rows.append((at_most, "cap", "cap.length", peg.cap.length, peg.bored, "the plug is longer than its hole",
+        rows.append((at_most, "cap", "cap.length", peg.cap.length, peg.hollow_to, "the plug is longer than its hole",
             "shorten it"))  # fmt: skip
     return rows
