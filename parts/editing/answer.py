@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from parts.core.at_once import at_once
 from parts.core.kernel import in_one_thread
 from parts.editing.fields import fields_of, part_fields, sizes_of
 from parts.editing.made import sheet_of
 from parts.editing.plan import plan_of
 from parts.editing.reading import Reader, Texts
-from parts.editing.telling import Told, check_row, problem_entry, said_in, worst_of
+from parts.editing.telling import Half, Told, check_row, problem_entry, said_in, worst_of
 from parts.inputs.problems import InputError, Problem
 from parts.report.document import number
 
@@ -44,23 +46,28 @@ class PartReader(Reader):
         yield
 
     def answers(self, texts: Texts, keyed: str = "") -> Iterator[Told]:
-        """What the texts come to; see `answers`."""
-        return answers(self, texts, keyed)
+        """What the texts come to; see `judged` and `shaped`."""
+        for half in self.halves:
+            yield from half(texts, keyed)
+
+    @property
+    def halves(self) -> tuple[Half, ...]:
+        """What can be worked out beside each other: what the checks say, and what the part looks like."""
+        return partial(judged, self), partial(shaped, self)
 
 
-def answers(reader: Reader, texts: Texts, keyed: str = "") -> Iterator[Told]:
-    """What the texts come to, the quickest first.
+def judged(reader: Reader, texts: Texts, _keyed: str = "") -> Iterator[Told]:
+    """What the texts say and what the checks find, the quickest first.
 
     Args:
         reader: of the part.
         texts: what its files are to say.
-        keyed: which fields the key shows that is drawn already.
 
     Yields:
         Records with a `stage`: "problems" with what is wrong, and what the file says; then, of a part that can be,
-        "read" with fields and plan, "checked" with verdict and checks, "sizes" with what can be bought, "solid" with
-        its mesh, "mended" with what would hold, "sheet" with what is measured on it, "key" with the picture of its
-        sizes.
+        "read" with fields and plan, "beside" with the checks that need no section, twice, the second time of each load
+        case by itself, "checked" with verdict and checks, "sizes" with what can be bought, "mended" with what would
+        hold.
     """
     written = reader.document(texts)
     try:
@@ -79,19 +86,50 @@ def answers(reader: Reader, texts: Texts, keyed: str = "") -> Iterator[Told]:
         "stage": "read", "name": part.name, "title": part.title, "family": part.family,
         "fields": fields_of(part, written), "plan": plan_of(part, written), "points": list(part.points()),
     }  # fmt: skip
-    for case in part.loads:
-        part.checks_under(case)
+    if (early := soon(part)) is not None:
+        yield {"stage": "beside", **early}
     yield {"stage": "beside", **beside(part)}
     result = part.check()
     yield {"stage": "checked", **checked(result)}
     yield {"stage": "sizes", **sizes_of(part, written)}
-    yield {"stage": "solid", **solid(part)}
     if result.checks and not result.ok:
         yield {"stage": "mended", "ways": mended(result)}
-    fields = " ".join(one.path for one in part_fields(part, written))
+
+
+def shaped(reader: Reader, texts: Texts, keyed: str = "") -> Iterator[Told]:
+    """What the part looks like; nothing of a part that cannot be.
+
+    Args:
+        reader: of the part.
+        texts: what its files are to say.
+        keyed: which fields the key shows that is drawn already.
+
+    Yields:
+        Records with a `stage`: "solid" with its mesh, "sheet" with what is measured on it, "key" with the picture of
+        its sizes.
+    """
+    try:
+        part = reader.part(texts)
+    except InputError:
+        return
+    yield {"stage": "solid", **solid(part)}
     yield {"stage": "sheet", **sheet_of(part)}
+    fields = " ".join(one.path for one in part_fields(part, reader.document(texts)))
     if fields != keyed:
         yield {"stage": "key", "keyed": fields, "svg": key_of(part)}
+
+
+def soon(part: Part) -> Told | None:
+    """The same of all load cases together, before each is worked by itself; None where that tells nothing for sure."""
+    if (once := at_once(part)) is None:
+        return None
+    standing = part.standing()
+    made = len({one.name for one in (*once.checks, *standing)})
+    if once.worst is None:
+        return {"checks": [check_row(one) for one in standing if not one.ok], "made": made}
+    # The worst of all cases may be more than that of any: the one that it comes of is asked by itself.
+    short = [one for one in (*part.checks_under(once.worst), *standing) if not one.ok]
+    return {"checks": [check_row(one) for one in worst_of(short)], "made": made} if short else None
 
 
 def beside(part: Part) -> Told:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from parts.core.check import use_of
 from parts.core.kernel import in_one_thread
 from parts.editing.reading import Source, Texts
-from parts.editing.telling import Told, check_row, problem_entry, said_in, worst_of
+from parts.editing.telling import Half, Told, check_row, problem_entry, said_in, worst_of
 from parts.editing.typed import plain
 from parts.inputs.document import dotted, parse_document
 from parts.inputs.problems import InputError
@@ -56,8 +56,13 @@ class BuildReader:
             _ = part.pieces
             yield
 
+    @property
+    def halves(self) -> tuple[Half, ...]:
+        """All at once: parts that re-form are told with what comes too near."""
+        return (self.answers,)
+
     def answers(self, texts: Texts, keyed: str = "") -> Iterator[Told]:
-        """What the texts come to, the quickest first; as `answers` of a part, with "reformed" and "near"."""
+        """What the texts come to, the quickest first; as of a part, with "reformed" and "near"."""
         written = self.document(texts)
         told: dict[str, Any] = {"stage": "problems", "problems": [], "written": said_in(written)}
         try:

@@ -56,7 +56,7 @@
     if (told.version !== version || (last("checked") || {}).version === version) return;
     const short = told.checks.length;
     verdict.className = short ? "short" : "old";
-    verdict.textContent = short ? `falls short: ${told.checks[0].name}; sections still to come` : `nothing short in ${told.made} checks; sections still to come`;
+    verdict.textContent = short ? `falls short: ${told.checks[0].name}; sections still to come` : `nothing short in ${told.made} checks so far; sections still to come`;
   });
   on("checked", (told) => {
     const rows = told.checks.map((one) => made("li", { class: one.ok ? "" : "short" },

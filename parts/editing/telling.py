@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from parts.core.check import Check, use_of
@@ -11,6 +11,8 @@ from parts.inputs.problems import Problem
 from parts.report.document import number
 
 Told = dict[str, Any]
+Half = Callable[[Mapping[str, str], str], Iterator[Told]]
+"""What works out a part of what texts come to, given which fields the key shows that is drawn already."""
 
 
 def said_in(written: Document) -> dict[str, str]:

@@ -1,8 +1,9 @@
-"""Works out changes in a process of its own: always the newest, each in a child that is ended once it is overtaken.
+"""Works out changes in a process of its own: always the newest, each in children that are ended once it is overtaken.
 
 `python -m parts.editing.worker FILE` reads jobs as lines of JSON and writes what they come to as such lines. The
-process reads the part and loads what builds solids once; a child starts from there, so that nothing piles up in an
-hour of changes, and one that the solid modeller brings down takes nothing with it.
+process reads the part and loads what builds solids once; children start from there, so that nothing piles up in an
+hour of changes, and one that the solid modeller brings down takes nothing with it. On several cores one child checks
+while another builds the solid.
 """
 
 from __future__ import annotations
@@ -21,12 +22,15 @@ from typing import Any
 
 from parts.editing.answer import PartReader
 from parts.editing.build_answer import BuildReader
+from parts.editing.telling import Half
 from parts.inputs.document import read_document
 from parts.inputs.problems import InputError
 from parts.inputs.reading import is_build
 
 JOBS, ANSWERS = 0, 1
 CHUNK = 1 << 16
+BEHIND = 5
+"""By how much each further half of the work is nicer to others than the one before it."""
 
 
 @dataclass
@@ -46,7 +50,8 @@ class Worker:
         self.reader: PartReader | BuildReader
         self.reader = BuildReader(file) if is_build(read_document(file)) else PartReader(file)
         self._steps: Iterator[None] = iter(())
-        self._child: _Child | None = None
+        self._children: list[_Child] = []
+        self._whole = True
         self._rest = b""
 
     def work(self) -> None:
@@ -54,17 +59,17 @@ class Worker:
         self._begin_warm()
         warm = False
         while True:
-            pipes = [JOBS, *([self._child.pipe] if self._child else [])]
+            pipes = [JOBS, *(one.pipe for one in self._children)]
             # What builds solids is loaded once nothing else waits.
-            ready, _, _ = select.select(pipes, [], [], None if warm or self._child else 0.0)
+            ready, _, _ = select.select(pipes, [], [], None if warm or self._children else 0.0)
             if not ready:
                 warm = not self._warm()
                 continue
             if JOBS in ready and not self._take():
                 self._end()
                 return
-            if self._child and self._child.pipe in ready:
-                self._pass_on(self._child)
+            for child in [one for one in self._children if one.pipe in ready]:
+                self._pass_on(child)
 
     def _begin_warm(self) -> None:
         """Read what stands on the disk; what takes longer follows when nothing waits."""
@@ -95,18 +100,25 @@ class Worker:
         return True
 
     def _begin(self, job: dict[str, Any]) -> None:
+        self._whole = True
+        halves = self.reader.halves if _cores() > 1 else (self.reader.answers,)
+        self._children = [self._fork(half, job, k) for k, half in enumerate(halves)]
+
+    def _fork(self, half: Half, job: dict[str, Any], after: int) -> _Child:
+        """Begin a child at a half of the work; it makes way for those before it where cores are few."""
         out, into = os.pipe()
         process = os.fork()
         if process:
             os.close(into)
-            self._child = _Child(process, out, job["version"])
-            return
+            return _Child(process, out, job["version"])
+        status = 1
         try:
             os.close(out)
             signal.signal(signal.SIGINT, signal.SIG_DFL)
-            _work_out(self.reader, job, into)
+            os.nice(BEHIND * after)
+            status = _work_out(half, job, into)
         finally:
-            os._exit(0)
+            os._exit(status)
 
     def _pass_on(self, child: _Child) -> None:
         """Hand on the whole lines that a child wrote."""
@@ -119,28 +131,38 @@ class Worker:
             return
         _, status = os.waitpid(child.process, 0)
         os.close(child.pipe)
-        self._child = None
-        if status:
+        self._children.remove(child)
+        self._whole &= status == 0
+        if os.WIFSIGNALED(status):
             said = "the solid modeller broke down over these dimensions; change the one moved last"
             _tell(ANSWERS, {"version": child.version, "stage": "fault", "said": said})
+        elif self._whole and not self._children:
+            _tell(ANSWERS, {"version": child.version, "stage": "done"})
 
     def _end(self) -> None:
-        """End the child at work: what it does is overtaken."""
-        if self._child is not None:
-            os.kill(self._child.process, signal.SIGKILL)
-            os.waitpid(self._child.process, 0)
-            os.close(self._child.pipe)
-            self._child = None
+        """End the children at work: what they do is overtaken."""
+        for child in self._children:
+            os.kill(child.process, signal.SIGKILL)
+            os.waitpid(child.process, 0)
+            os.close(child.pipe)
+        self._children = []
 
 
-def _work_out(reader: PartReader | BuildReader, job: dict[str, Any], pipe: int) -> None:
+def _cores() -> int:
+    """How many cores this process may run on."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def _work_out(half: Half, job: dict[str, Any], pipe: int) -> int:
+    """Tell what a half comes to; 0 where nothing went wrong."""
     try:
-        for told in reader.answers(job["texts"], job.get("keyed", "")):
+        for told in half(job["texts"], job.get("keyed", "")):
             _tell(pipe, {"version": job["version"], **told})
-        _tell(pipe, {"version": job["version"], "stage": "done"})
+        return 0
     except Exception as error:  # whatever it is, the page goes on
         said = f"a fault of oneoff-parts itself, not of your file: {type(error).__name__}: {error}"
         _tell(pipe, {"version": job["version"], "stage": "fault", "said": said})
+        return 1
 
 
 def _tell(pipe: int, told: dict[str, Any]) -> None:

@@ -5,7 +5,7 @@ import random
 import pytest
 from calling import told
 
-from parts.editing.answer import answers
+from parts.editing.answer import judged
 from parts.editing.fields import fields_of, options_of, sizes_of
 from parts.editing.reading import Reader
 from parts.editing.typed import can_be, chosen, edits_of
@@ -96,7 +96,7 @@ def run(name, tmp_path, seed, steps):
     from parts import load
 
     assert load(file).model_dump() == hand.part.model_dump(), name
-    first = next(one for one in answers(Reader(file), {}) if one["stage"] == "problems")
+    first = next(one for one in judged(Reader(file), {}) if one["stage"] == "problems")
     assert first["problems"] == []
     # Comments of what was not left out are all there.
     for line in text.splitlines():

@@ -180,6 +180,7 @@ def _share_borne(
     x, strong, thin = (
         np.concatenate([getattr(one, of) for one in every]) for of in ("x", "strong", "thin")
     )
+    x, strong, thin = (_against(one, at, n) for one in (x, strong, thin))
     left = long - (x - blade.start)
     aside = _aside(blade, at, x)
     area, strength = (
@@ -228,6 +229,13 @@ def _least(every: list[_Sections], of: str) -> Any:
     return np.minimum.reduce([np.min(getattr(one, of), axis=0) for one in every])
 
 
+def _against(stations: Any, at: AtRoot, n: Any = 1.0) -> Any:
+    """Values of one arm's stations, with room behind them for many load cases; those of many arms have it."""
+    loads = max(np.ndim(at.force), np.ndim(at.moment), np.ndim(at.end_moment) + 1, np.ndim(n) + 1)
+    more = loads - np.ndim(stations)
+    return np.reshape(stations, (*np.shape(stations), *[1] * more))
+
+
 def _aside(blade: Blade, at: AtRoot, x: Any) -> Any:
     """Moment sideways at stations of the centre line [N*mm], its sign left out."""
     off, rise = x - blade.start, blade.middle(x) - blade.middle(blade.start)
@@ -254,7 +262,8 @@ def pocket_modes(
     pocket = blade.arm.pocket
     assert pocket is not None
     low, high = blade.pocket_span()
-    one = _sections(blade, low, high, c, pocket)
+    found = _sections(blade, low, high, c, pocket)
+    one = _Sections(*(_against(each, at) for each in found))
     off = one.x - blade.start
     bent = np.abs(at.moment[..., 2] - off * at.force[..., 1])
     aside = _aside(blade, at, one.x)

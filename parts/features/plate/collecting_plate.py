@@ -55,6 +55,12 @@ class Placing(NamedTuple):
     site: OnPlate
 
 
+def _one_load(case: LoadCase) -> bool:
+    """False of a case that holds the loads of many."""
+    every = (v for load in case.forces for v in (*load.force[:3], *load.moment[:3]))
+    return not any(map(np.ndim, every))
+
+
 class CollectingPlate(Assembled):
     """One plate that collects points."""
 
@@ -224,7 +230,7 @@ class CollectingPlate(Assembled):
             self.shape.layers, self.fixtures(), loads.mounted, self._points, tuple(sorted(loaded)), self.sign,
             self.plate.thickness, self.metal, loads.acting,
             [rim for one, site in self._placed for rim in one.rims(site, self._failing[site.name])],
-            self.loads,
+            [one for case in self.loads for one in (case, case.turned) if one is not None],
             webs(
                 self.shape.figure, np.array([one.place for one in self.fixtures()]), float(self.plate.web),
                 np.array(self.shape.pads, float),
@@ -241,15 +247,9 @@ class CollectingPlate(Assembled):
     @property
     def _one_plate(self) -> bool:
         """False where figures, load points or forces differ."""
-        forces = [
-            v
-            for case in self.loads
-            for load in case.forces
-            for v in (*load.force[:3], *load.moment[:3])
-        ]
         return (
             self.shape.one_figure
-            and not any(np.ndim(v) for v in forces)
+            and all(map(_one_load, self.loads))
             and max(np.ndim(v) for v in self._points.values()) <= 1
         )
 
@@ -283,7 +283,7 @@ class CollectingPlate(Assembled):
                 yield from self._failing[site.name](case)
                 for beside in besides:
                     yield from beside.modes(self.metal, *site.bending(case), case.name, required)
-        if self._one_plate:
+        if self._one_plate and _one_load(case):
             yield from self.path.modes(case, required)
 
     @cached_property
