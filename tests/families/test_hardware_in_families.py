@@ -138,7 +138,7 @@ def test_bolts_of_a_pad_against_what_they_clamp() -> None:
     ("family", "changes", "words"),
     [
         (Clevis, {"material": "Ti-6Al-4V annealed"}, "rod end 3/8-24 male RH (zinc)"),
-        (Turnbuckle, {}, "rod end (zinc) on 7075-T6"),
+        (Turnbuckle, {}, "rod end, jam nut (zinc) on 7075-T6"),
         (AdjustableLink,
          {"material": "Ti-3Al-2.5V annealed", "body__weld": {"type": "groove", "filler": "ERTi-9"}},
          "jam nut (zinc)"),
