@@ -32,9 +32,16 @@ from parts.strength.vectors import cross
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.core.drawing import Marks
+    from parts.core.drawing import Hole, Marks
     from parts.core.loadpath import Span
     from parts.core.supports import Applied
+
+
+EARS = (
+    "the right", "the upper right", "the top", "the upper left", "the left", "the lower left", "the bottom",
+    "the lower right",
+)  # fmt: skip
+"""Sides of the front view, by eighths of a turn from its right."""
 
 
 class TappedPeg(ScrewPost):
@@ -128,7 +135,7 @@ class ForkedPeg(AtHeight):
 
     def marks(self, site: OnPlate) -> Marks:
         """The fork in words: its pin lies at any angle in the plate, so that no view need show it true."""
-        from parts.core.drawing import Callout, Diameter, Linear, Marks, Radius
+        from parts.core.drawing import Callout, Linear, Marks, Radius
 
         thickness, rise, r = float(site.thickness), float(self.ears.back), float(self.fillet)
         place, frame = (float(self.at[0]), float(self.at[1])), np.asarray(self._frame(1.0), float)
@@ -146,12 +153,20 @@ class ForkedPeg(AtHeight):
         sizes.append(Linear("pin over the face", foot, over, z, rise))
         lines = [f"{site.name}: fork, pin at {np.degrees(float(self.angle)):.1f}°"]
         lines += [f"{size.name} {{{i}}}" for i, size in enumerate(sizes)]
-        for hole in marks.holes:
-            lines.append(f"pin hole {{{len(sizes)}}} {hole.callout.splitlines()[0]}")
-            bore = hole.name, hole.place, hole.axis, hole.diameter
-            sizes.append(Diameter(*bore, fit=hole.fit, limits=hole.limits))
         words = Callout("fork of the peg", over, "\n".join(lines), tuple(sizes), view="front")
-        return Marks((words,), ways=tuple(frame))
+        holes = tuple(self._noted(one, site) for one in marks.holes)
+        return Marks((words,), holes, ways=tuple(frame))
+
+    def _noted(self, hole: Hole, site: OnPlate) -> Hole:
+        """A hole of the fork as the notes state it; one that goes through one ear alone says which."""
+        middle = np.asarray(hole.place, float) + np.asarray(hole.axis, float) * hole.through / 2.0
+        x, y = middle[:2] - np.array([float(one) for one in self.at])
+        said = hole.callout
+        if np.hypot(x, y) > hole.through / 2.0:
+            # The front view looks at the face toward the foot: that of a left-hand bracket has x to the left.
+            turn = round(float(np.arctan2(y, site.sign * x)) / (np.pi / 4.0)) % 8
+            said = f"in the ear toward {EARS[turn]} of the front view"
+        return replace(hole, name=f"{site.name}, {hole.name}", callout=said, noted=True)
 
     def rules(self, site: OnPlate) -> Iterator[Rule]:
         field, metal, edge_break = site.field, site.metal, site.edge_break

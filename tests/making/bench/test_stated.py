@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 import torsion_arms
 from by_turns import by_turns
+from making.process.held import plans
 
 from parts.making.bench.dimensioning import angle_ink
 from parts.making.bench.field import Field
@@ -87,6 +88,29 @@ def test_the_root_of_a_fork_is_stated():
     fork = next(one for one in _marks(part).dimensions if one.name == "fork of the peg")
     roots = [size.value for size in fork.sizes if size.name.startswith("root fillet")]
     assert roots == [part.peg.fillet]
+
+
+@pytest.mark.parametrize(
+    ("hand", "clear", "tapped"),
+    [("right", "the right", "the left"), ("left", "the left", "the right")],
+)
+def test_a_tapped_ear_of_a_fork_is_called_out_as_such(hand, clear, tapped):
+    """It was drawn as a plain hole of the thread's minor diameter, and no set-up tapped it."""
+    name = next(
+        n for n, o in brackets.OPTIONS.items() if o.get("peg", {}).get("type") == "clevised"
+    )
+    peg = brackets.OPTIONS[name]["peg"]
+    pin = {**peg["ears"]["pin"], "hole": {"type": "tapped", "thread": "M8"}}
+    pin = {key: value for key, value in pin.items() if key not in ("bolt", "nut", "clevis_pin")}
+    pin |= {"diameter": "8 mm", "material": "4130 Q&T 125 ksi"}
+    part = brackets.bracket(name, hand=hand, peg={**peg, "ears": {**peg["ears"], "pin": pin}})
+    holes = {one.name: one for one in _marks(part).holes if one.noted}
+    assert holes["peg, tapped ear"].thread == thread("M8")
+    for of, side in (("peg, pin hole", clear), ("peg, tapped ear", tapped)):
+        assert holes[of].callout == f"in the ear toward {side} of the front view"
+    (one,) = plans(part)
+    taps = [step for setup in one.setups for step in setup.steps if step.kind == "tap"]
+    assert any("peg, tapped ear" in step.makes and "M8x1.25" in step.tool for step in taps)
 
 
 @pytest.mark.parametrize("clocking", by_turns(["20 deg", "0 deg"]))
