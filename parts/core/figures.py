@@ -10,5 +10,5 @@ def figure(value: Any) -> str:
     """A number of four significant digits, without an exponent where it can be helped."""
     plain = float(value)
     if not math.isfinite(plain):
-        return "none" if math.isnan(plain) else "unbounded"
+        return "unbounded" if plain > 0.0 else "none"
     return f"{plain:.0f}" if 1e4 <= abs(plain) < 1e9 else f"{plain:.4g}"

@@ -120,11 +120,16 @@ def _read_along(
         marks = list(dict.fromkeys(k for k in touched if k is not None))
         beside = [_beside(bare, *one, axis) for one in joints]
         ends = list(dict.fromkeys(k for k in beside if k is not None and k not in marks))
+        if not ends:
+            continue  # nothing would take off what the joints give
         weights = _weights(bare.places, marks[0], ends, axis)
         motion = abs(float(moved[marks[0], axis] - weights @ moved[ends, axis]))
         found.append((_in_a_plane(bare.places, ends, axis), motion, axis, marks, ends))
     if not found:
-        raise ProofError(f"{name}: no bare face lies so that a dial gauge could touch it")
+        raise ProofError(
+            f"{name}: no bare face lies so that a dial gauge could touch it where it is pulled, and another beside "
+            "what holds it; name another load case with --case"
+        )
     _, _, axis, marks, ends = max(found, key=lambda one: one[:2])
     return axis, marks, ends
 

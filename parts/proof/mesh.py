@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import ctypes
+import os
+import sys
 import tempfile
-from collections.abc import Container, Mapping
+from collections.abc import Container, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -75,6 +79,30 @@ def quiet() -> None:
     ng.SetNumThreads(1)
 
 
+@contextmanager
+def _unheard() -> Iterator[None]:
+    """Let what the mesher writes past its own level of messages go nowhere: what a command says is all that is said."""
+    for stream in (sys.stdout, sys.stderr):
+        stream.flush()
+    try:
+        kept = [os.dup(one) for one in (1, 2)]
+    except OSError:  # nobody listens at all
+        yield
+        return
+    silent = os.open(os.devnull, os.O_WRONLY)
+    try:
+        for one in (1, 2):
+            os.dup2(silent, one)
+        yield
+    finally:
+        with suppress(OSError, AttributeError, TypeError):
+            ctypes.CDLL(None).fflush(None)
+        for one, own in zip((1, 2), kept, strict=True):
+            os.dup2(own, one)
+            os.close(own)
+        os.close(silent)
+
+
 def meshed(solid: Any, sizes: Mapping[int, float] | None = None, coarsest: int = 0) -> Meshed:
     """Mesh a solid.
 
@@ -139,7 +167,8 @@ def _generate(
         solid.exportBrep(str(brep))
         geometry, count = _named(solid, brep, sizes)
     options = {**settings, "maxh": settings["maxh"] * diagonal}
-    mesh = ng.Mesh(geometry.GenerateMesh(**options, closeedgefac=0, optsteps3d=3))
+    with _unheard():
+        mesh = ng.Mesh(geometry.GenerateMesh(**options, closeedgefac=0, optsteps3d=3))
     if list(mesh.GetBoundaries()) != [f"face {i}" for i in range(count)]:
         raise ProofError("the mesh has other faces than the solid")
     return mesh

@@ -68,7 +68,13 @@ def sure_text(found: Sure) -> str:
 
 
 def left_out(found: Sure) -> Iterator[str]:
-    """What was not drawn."""
+    """What was not drawn, and what drew the part out of its rules."""
+    if found.no_number.count:
+        why = f": {found.no_number_why}" if found.no_number_why else ""
+        yield (
+            f"IN {chance_text(found.no_number)} A CHECK IS NO NUMBER, which counts as failing: a part within its "
+            f"limits that breaks its rules{why}"
+        )
     if found.not_drawn:
         yield f"NOT DRAWN, for they take one part at a time: {', '.join(found.not_drawn)}"
     if found.drawing.left_out:
@@ -173,6 +179,7 @@ def sure_json(found: Sure) -> bytes:
         "kept_as_drawn": list(found.drawing.left_out),
         "checks_not_drawn": list(found.not_drawn),
         "checks_worst_of_many": list(found.apart),
+        "no_number": {**_chance(found.no_number), "why": found.no_number_why},
         "notes": [found.drawing.path.note, MEANS],
     }  # fmt: skip
     return (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()

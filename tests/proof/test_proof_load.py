@@ -1,6 +1,7 @@
 """A proof load: what the gauges must read, what their readings say, and where no load proves a part."""
 
 import json
+import os
 import shutil
 from pathlib import Path
 from types import SimpleNamespace
@@ -15,12 +16,13 @@ from parts.cli.commands import app
 from parts.core.loads import Action, LoadCase, PointLoad
 from parts.core.supports import Whole
 from parts.inputs.problems import InputError
+from parts.proof import gauge_places
 from parts.proof.elastic import Push, Solid, Springs, Stuff, solve
 from parts.proof.errors import ProofError
 from parts.proof.gauge_places import _weights
 from parts.proof.gauges import STEPS, Gauge, judged, kept
 from parts.proof.joined import line_gauges, without_reaction
-from parts.proof.mesh import meshed
+from parts.proof.mesh import _unheard, meshed
 from parts.proof.proof_load import HAND, KEEPS, _case, _pulls, _share, _tested, proof_load, work_of
 from parts.proof.surface import parted
 from parts.report.proof.load import blank_csv, judged_text, load_text, record_json
@@ -43,6 +45,28 @@ def test_references_take_off_any_rigid_motion():
 def test_references_in_line_take_off_their_mean():
     places = np.array([[0.0, 0.0, 0.0], [50.0, 0.0, 0.0], [100.0, 0.0, 0.0], [200.0, 0.0, 0.0]])
     assert _weights(places, 3, [0, 1, 2], 2) == pytest.approx([1.0 / 3.0] * 3)
+
+
+def test_axes_without_a_reference_are_passed_over(monkeypatch):
+    """A gusset between two tubes: along its plane nothing bare lies beside the weld that holds it."""
+    bare = SimpleNamespace(
+        places=np.array([[0.0, 0.0, 0.0], [50.0, 0.0, 0.0]]),
+        nearest=lambda at, axis: 0,
+    )
+    monkeypatch.setattr(gauge_places, "_beside", lambda bare, *rest: 1 if rest[-1] == 2 else None)
+    moved = np.array([[3.0, 2.0, 1.0], [0.0, 0.0, 0.1]])
+    asked = (np.zeros(3),), [(None, np.zeros(3), 0.0)]
+    assert gauge_places._read_along("P-1", bare, moved, *asked) == (2, [0], [1])
+    monkeypatch.setattr(gauge_places, "_beside", lambda *_: None)
+    with pytest.raises(ProofError, match="and another beside what holds it"):
+        gauge_places._read_along("P-1", bare, moved, *asked)
+
+
+def test_the_mesher_writes_nothing_where_a_command_says_what_it_found(capfd):
+    with _unheard():
+        os.system("echo past Python; echo past Python >&2")
+    os.system("echo said")
+    assert capfd.readouterr() == ("said\n", "")
 
 
 @pytest.fixture

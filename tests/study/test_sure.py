@@ -95,6 +95,18 @@ def test_draws_are_the_full_checks(clevis):
                 assert factor == pytest.approx(float(one.factor), rel=1e-6), one.name
 
 
+def test_a_part_that_its_limits_draw_out_of_its_rules_says_which():
+    """HC-101's bolt has 31.8 mm of grip: ears of 6.35 ± 0.2 mm and a spacer beside each side of the ball are wider in
+    one part of six. A check that is no number counts as failing, and is nowhere told as unbounded."""
+    found = how_sure("params/hc-101-seat-strut-clevis.yaml", {}, {}, 300)
+    assert 0.1 < found.no_number.value < 0.25
+    assert "no length of it has a grip for a stack of" in found.no_number_why
+    text = " ".join(sure_text(found).split())
+    assert "A CHECK IS NO NUMBER, which counts as failing" in text
+    assert "none is not reached by 1 in 20" in text
+    assert json.loads(sure_json(found))["no_number"]["why"] == found.no_number_why
+
+
 def test_what_was_not_drawn_is_named(clevis):
     names = {one.name for one in clevis.checks} | set(clevis.not_drawn)
     assert names == {one.name for one in parts.load(CLEVIS).check().checks}

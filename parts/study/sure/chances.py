@@ -97,6 +97,10 @@ class Sure:
     not_drawn: tuple[str, ...] = ()
     apart: tuple[str, ...] = ()
     """Checks that stand a little otherwise for one draw alone than for many together."""
+    no_number: Chance = Chance(0, 1)
+    """Draws in which a check is no number, which counts as failing."""
+    no_number_why: str = ""
+    """The rule that the first of them breaks; empty where it breaks none."""
 
     @property
     def draws(self) -> int:

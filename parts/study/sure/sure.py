@@ -11,7 +11,7 @@ import numpy as np
 
 from parts.inputs.problems import InputError
 from parts.study.dimension import dimension, refusal
-from parts.study.stating import Stated
+from parts.study.stating import Stated, first_problem
 from parts.study.sure.chances import Bought, Chance, CheckChance, Sure, Swing, quantile
 from parts.study.sure.deciding import Index, sobol
 from parts.study.sure.drawing import TOGETHER, Drawing
@@ -126,7 +126,26 @@ class _Study:
             Chance(int((~(tally.least >= 1.0)).sum()), self.draws), checks, swings, indices,
             tuple(self._buys(deciders, shares[:, :few], loads, tolerances)),
             tuple(one for one in every if one not in worked), self.drawing.apart(seen),
+            Chance(int(tally.no_number.sum()), self.draws), self._why(shares[:, tally.no_number]),
         )  # fmt: skip
+
+    def _why(self, shares: np.ndarray) -> str:
+        """The rule that a part of the first of some draws breaks; empty where there is none, or it breaks none."""
+        if not shares.shape[1]:
+            return ""
+        values = _values(self.drawing.givens, shares[:, :1])[:, 0]
+        sizes = zip(self.drawing.givens, values, strict=True)
+        try:
+            self.stated.variant(
+                {
+                    one.name: f"{self.drawing.stated[one.name] + value:.10g} mm"
+                    for one, value in sizes
+                    if one.kind == "size"
+                }
+            )
+        except InputError as error:
+            return first_problem(error)
+        return ""
 
     def _checks(self, tally: _Tally) -> tuple[CheckChance, ...]:
         drawn = {(one.name, one.load_case): float(one.factor) for one in self.drawing.result.checks}
@@ -304,6 +323,7 @@ class _Tally:
         self.rows: dict[tuple[str, str], _Row] = {}
         self.least = np.full(draws, np.inf)
         self.short = np.zeros(draws, bool)
+        self.no_number = np.zeros(draws, bool)
 
     def take(self, drawing: Drawing, shares: np.ndarray, some: slice) -> None:
         count = shares.shape[1]
@@ -317,4 +337,5 @@ class _Tally:
             if some.start == 0:
                 held.factors = factor.tolist()
             np.minimum(least, factor, out=least)
+            self.no_number[some] |= np.isnan(np.asarray(row.factor, float))
             self.short[some] |= below
