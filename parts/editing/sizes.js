@@ -32,7 +32,9 @@
     const list = listOf(row.field.path);
     if (!list.length) return false;
     const now = row.input.value.trim();
-    let at = list.findIndex(([text]) => text === now || text.replace(/ mm$/, "") === now);
+    // A list has the whole designation: M8x1.25 of what a file may call M8.
+    const whole = now === said(row.field) ? row.field.means : now;
+    let at = list.findIndex(([text]) => text === now || text === whole || text.replace(/ mm$/, "") === now);
     if (at < 0) {
       // Between two sizes: the next one on that side.
       const value = row.field.value ?? 0;

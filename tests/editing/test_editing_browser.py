@@ -101,6 +101,18 @@ def test_arrow_keys_step_through_what_can_be_bought(hand):
     until(lambda: f"thickness: {larger}" in work.text)
 
 
+def test_a_thread_that_a_file_names_in_short_steps_to_its_neighbour(hand):
+    browser, work = hand
+    type_in(browser, "mounts[1].thread", "M8")
+    until(
+        lambda: "M8x1.25" in row(browser, "mounts[1].thread").find_element(By.XPATH, "../..").text,
+        WAIT,
+    )
+    row(browser, "mounts[1].thread").send_keys(Keys.ARROW_UP)
+    # ISO 261 has M9 next in the coarse series.
+    until(lambda: re.search(r"thread: M(9|10)x", work.text), WAIT)
+
+
 def test_a_place_is_dragged_on_the_grid_and_is_one_step(hand):
     browser, work = hand
     told(work, "done")
