@@ -102,6 +102,10 @@ def test_a_peg_and_its_fork_state_one_joint():
     assert [(path, wrong) for path, wrong, _ in _in_fork(off, held, "HC-104")] == [
         (("shank", "over"), "the peg states 34 mm, and HC-104 has 31 mm: its pin over the plate")
     ]
+    plate = Footpeg.model_validate(Footpeg.examples[4]).shank
+    assert [path for path, *_ in _in_fork(plate, held, "HC-104")] == [
+        ("shank", "eye", "width"), ("shank", "eye", "pin"), ("shank", "over")
+    ]  # fmt: skip
     bolted = Footpeg.model_validate(Footpeg.examples[2]).shank
     assert [path for path, *_ in _in_fork(bolted, held, "HC-104")] == [("shank", "type")]
 
