@@ -36,6 +36,7 @@ from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.loads.wheels import MOST_ON_STOP
 from parts.vehicle.rear_end.linkage import LinkageError
 from parts.vehicle.rear_end.rear import Rear, rear_end
+from parts.vehicle.rear_end.riding import RIDING, turned_with
 from parts.vehicle.rear_end.wanted import wanted_of
 from parts.vehicle.space.pivots import pivot_misfits
 
@@ -280,11 +281,14 @@ class Build(ReadBuild):
         """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""
         place, drawn = self.entries[name].place, self.points
         here = drawn if points is None else points
-        if here is not drawn and any(here.get(n) is not drawn.get(n) for n in names_of(place)):
+        body = self.entries[name].body
+        rear = self.rear if here is not drawn and body in RIDING else None
+        if rear is None and any(here.get(n) is not drawn.get(n) for n in names_of(place)):
             return self._frame(name, here)
         if name not in self._frames:
             self._frames[name] = self._frame(name, drawn)
-        return self._frames[name]
+        stands = self._frames[name]
+        return turned_with(body, stands, rear, drawn, here) if rear and stands else stands
 
     def _frame(self, name: str, points: Mapping[str, np.ndarray]) -> Frame | None:
         place = self.entries[name].place

@@ -210,9 +210,10 @@ def at_rest(
 def _of_rear(build: Loaded, rear: Rear) -> Iterator[BuildCase]:
     path: Path_ = ("rear_end", "bumps")
     try:
-        yield from rear_cases(rear, build.points, _within(build, stop_on_arm(rear)))
+        moving = riding(build)
+        yield from rear_cases(rear, build.points, _within(build, stop_on_arm(rear)), moving)
         path = ("rear_end", "damper")
-        yield from damper_cases(rear, build.points)
+        yield from damper_cases(rear, build.points, moving)
     except CaseError as error:
         at = (*path, *steps_of(error.key))
         raise InputError([build.problem(at, "bad_case", error.wrong, error.right)]) from None
@@ -225,10 +226,7 @@ def riding(build: Loaded) -> tuple[str, ...]:
     if build.entry.rear_end is None:
         return ()
     found = [at for _, at, _ in on_swing_arm(build.entry)]
-    found += [
-        one.carries.get(point, sits)
-        for one in build.entries.values()
-        if one.body == SWING_ARM
-        for point, sits in one.points.items()
-    ]
+    for one in build.entries.values():
+        if one.body == SWING_ARM:
+            found += [*one.points.values(), *one.carries.values()]
     return tuple(one for one in dict.fromkeys(found) if one != build.entry.rear_end.pivot)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import cast
 
 import numpy as np
@@ -28,7 +28,10 @@ CLOSE = 0.005
 
 
 def rear_cases(
-    rear: Rear, points: Mapping[str, np.ndarray], within: Mapping[str, float] = NOTHING
+    rear: Rear,
+    points: Mapping[str, np.ndarray],
+    within: Mapping[str, float] = NOTHING,
+    riding: Sequence[str] = (),
 ) -> Iterator[BuildCase]:
     """The load cases of the rear end: at full droop, at rest with the rider, and at full bump.
 
@@ -40,6 +43,7 @@ def rear_cases(
         rear: the rear end.
         points: places of the hardpoints [mm].
         within: tolerance of the stops' hardpoints [mm], those without fault left out.
+        riding: hardpoints that move with the swing arm.
 
     Raises:
         CaseError: the stated ratio of the bumps makes their range smaller than it is.
@@ -60,7 +64,7 @@ def rear_cases(
         wheel = Load(rear.entry.axle, force * np.asarray(UP), np.zeros(3), WHEEL)
         loads = cast(Loads, lambda _, wheel=wheel: (wheel,))
         off = worst_for_stop(rear, travel, loads, points, within) if bump else {}
-        one = standing(rear, now, loads, {**points, **off})
+        one = standing(rear, now, loads, {**points, **off}, riding)
         yield BuildCase(
             name, one.points, one.held, one.balances, "F = i T, N = T / h",
             _stands_on(rear, now, travel, said), one.note or note, bumps_of(rear) if bump else None,
@@ -119,7 +123,9 @@ def _stands_on(rear: Rear, now: Response, travel: float, said: str) -> tuple[Fac
     )
 
 
-def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCase]:
+def damper_cases(
+    rear: Rear, points: Mapping[str, np.ndarray], riding: Sequence[str] = ()
+) -> Iterator[BuildCase]:
     """The loads of the damper on its mounts.
 
     The wheel stands at rest with the rider, where the build says where that is. The ground and the wheel's inertia
@@ -139,7 +145,7 @@ def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[Build
         push = (1.0 if load.way == "closing" else -1.0) * force * way / np.linalg.norm(way)
         on_arm = Load(one.on_swing_arm, push, np.zeros(3), "damper")
         still = rear.worst(travel)[0]
-        found = standing(rear, still, lambda _, on=on_arm: (on,), points, by_ground=True)  # type: ignore[misc]
+        found = standing(rear, still, lambda _, on=on_arm: (on,), points, riding, by_ground=True)  # type: ignore[misc]
         ends = [Acting(moved[at], -f, by=by) for at, f, by in
                 ((one.on_frame, -push, FRAME), (one.on_swing_arm, push, SWING_ARM))]  # fmt: skip
         yield BuildCase(
