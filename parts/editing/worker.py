@@ -65,9 +65,11 @@ class Worker:
             if not ready:
                 warm = not self._warm()
                 continue
-            if JOBS in ready and not self._take():
-                self._end()
-                return
+            if JOBS in ready:
+                if not self._take():
+                    self._end()
+                    return
+                continue  # Pipes of new children may bear the numbers of those that were ready.
             for child in [one for one in self._children if one.pipe in ready]:
                 self._pass_on(child)
 
