@@ -279,16 +279,15 @@ class Build(ReadBuild):
 
     def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
         """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""
-        place, drawn = self.entries[name].place, self.points
+        entry, drawn = self.entries[name], self.points
         here = drawn if points is None else points
-        body = self.entries[name].body
-        rear = self.rear if here is not drawn and body in RIDING else None
-        if rear is None and any(here.get(n) is not drawn.get(n) for n in names_of(place)):
+        rear = self.rear if here is not drawn and entry.body in RIDING else None
+        if rear is None and any(here.get(n) is not drawn.get(n) for n in names_of(entry.place)):
             return self._frame(name, here)
         if name not in self._frames:
             self._frames[name] = self._frame(name, drawn)
         stands = self._frames[name]
-        return turned_with(body, stands, rear, drawn, here) if rear and stands else stands
+        return turned_with(entry.body, stands, rear, drawn, here) if rear and stands else stands
 
     def _frame(self, name: str, points: Mapping[str, np.ndarray]) -> Frame | None:
         place = self.entries[name].place
