@@ -14,7 +14,7 @@ import os
 import select
 import signal
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,6 +29,8 @@ from parts.inputs.reading import is_build
 
 JOBS, ANSWERS = 0, 1
 CHUNK = 1 << 16
+READ = b'"stage":"read"'
+"""What tells that a text is a part."""
 BEHIND = 5
 """By how much each further half of the work is nicer to others than the one before it."""
 
@@ -40,6 +42,7 @@ class _Child:
     process: int
     pipe: int
     version: int
+    judges: bool
     rest: bytes = b""
 
 
@@ -51,6 +54,8 @@ class Worker:
         self.reader = BuildReader(file) if is_build(read_document(file)) else PartReader(file)
         self._steps: Iterator[None] = iter(())
         self._children: list[_Child] = []
+        self._job: dict[str, Any] = {}
+        self._later: Sequence[Half] = ()
         self._whole = True
         self._rest = b""
 
@@ -71,7 +76,8 @@ class Worker:
                     return
                 continue  # Pipes of new children may bear the numbers of those that were ready.
             for child in [one for one in self._children if one.pipe in ready]:
-                self._pass_on(child)
+                if child in self._children:
+                    self._pass_on(child)
 
     def _begin_warm(self) -> None:
         """Read what stands on the disk; what takes longer follows when nothing waits."""
@@ -94,7 +100,6 @@ class Worker:
             return False
         *lines, self._rest = (self._rest + content).split(b"\n")
         if lines:
-            self._end()
             jobs = [json.loads(one) for one in lines]
             if any(one.get("afresh") for one in jobs):
                 self._begin_warm()
@@ -102,9 +107,17 @@ class Worker:
         return True
 
     def _begin(self, job: dict[str, Any]) -> None:
-        self._whole = True
         halves = self.reader.halves if _cores() > 1 else (self.reader.answers,)
-        self._children = [self._fork(half, job, k) for k, half in enumerate(halves)]
+        # What builds the last good part goes on until the new text is known to be a part.
+        self._end([one for one in self._children if not one.judges and len(halves) > 1])
+        self._whole, self._job, self._later = True, job, halves[1:]
+        self._children.append(self._fork(halves[0], job, 0))
+
+    def _go_on(self) -> None:
+        """Begin the other halves of a text that is a part; what was built of the one before is overtaken."""
+        self._end([one for one in self._children if one.judges])
+        later, self._later = self._later, ()
+        self._children += [self._fork(half, self._job, k) for k, half in enumerate(later, 1)]
 
     def _fork(self, half: Half, job: dict[str, Any], after: int) -> _Child:
         """Begin a child at a half of the work; it makes way for those before it where cores are few."""
@@ -112,7 +125,7 @@ class Worker:
         process = os.fork()
         if process:
             os.close(into)
-            return _Child(process, out, job["version"])
+            return _Child(process, out, job["version"], judges=after == 0)
         status = 1
         try:
             os.close(out)
@@ -130,6 +143,8 @@ class Worker:
             child.rest = rest
             if newline:
                 _write(ANSWERS, whole + newline)
+            if self._later and child.judges and READ in whole:
+                self._go_on()
             return
         _, status = os.waitpid(child.process, 0)
         os.close(child.pipe)
@@ -139,15 +154,15 @@ class Worker:
             said = "the solid modeller broke down over these dimensions; change the one moved last"
             _tell(ANSWERS, {"version": child.version, "stage": "fault", "said": said})
         elif self._whole and not self._children:
-            _tell(ANSWERS, {"version": child.version, "stage": "done"})
+            _tell(ANSWERS, {"version": self._job["version"], "stage": "done"})
 
-    def _end(self) -> None:
-        """End the children at work: what they do is overtaken."""
-        for child in self._children:
+    def _end(self, kept: Sequence[_Child] = ()) -> None:
+        """End the children at work but for those that are kept: what they do is overtaken."""
+        for child in [one for one in self._children if one not in kept]:
             os.kill(child.process, signal.SIGKILL)
             os.waitpid(child.process, 0)
             os.close(child.pipe)
-        self._children = []
+        self._children = list(kept)
 
 
 def _cores() -> int:
