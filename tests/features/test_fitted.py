@@ -88,7 +88,7 @@ SAID = {
         "Ø15 h6 (0 / -0.011) to 28.15 over the collar",
     ),
     "pins and screws": ("Ø5 H7 through", "+0.012 / 0", "for a pressed pin m6"),
-    "forked peg": ("pin hole Ø12 H7 (+0.018 / 0) both ears in line, Ra 1.6",),
+    "forked peg": ("Ø12 H7 through", "+0.018 / 0", "both ears in line, Ra 1.6"),
 }  # fmt: skip
 
 

@@ -98,6 +98,14 @@ class Plan:
             )
         )
 
+    def bores_stock(self, hole: Hole) -> bool:
+        """Whether a hole is the bore of the tube that the piece is cut from."""
+        place, axis = np.asarray(hole.place, float), np.asarray(hole.axis, float)
+        return any(
+            face.hollow and face.about(place, axis) and abs(2.0 * face.radius - float(hole.diameter)) < NEAR
+            for face in (self.solid.faces[i] for i in self.bought)
+        )  # fmt: skip
+
     @cached_property
     def flat(self) -> np.ndarray | None:
         """The normal of a piece that is cut flat from sheet or plate; None of others."""
@@ -169,7 +177,7 @@ def _clamped(plan: Plan) -> Iterator[Clamped]:
     taken = set(plan.bought) | {i for one in plan.bored for i in one.faces}
     taken |= {i for *_, faces in plan.special for i in faces}
     special = [*plan.special]
-    holes = list(plan.bored)
+    holes = [one for one in plan.bored if not plan.bores_stock(one.hole)]
     if plan.flat is not None:
         mine = [one for one in plan.part.blanks() if plan.piece.name in one.pieces]
         rest = tuple(one.index for one in solid.faces if one.index not in taken)

@@ -20,7 +20,7 @@ EACH = [
 def test_jaws_hold_raw_bar_and_then_a_diameter_that_is_there(name, k):
     family = families()[name]
     for one in plans(part_of(family, family.examples[k])):
-        solid, turned = one.plan.solid, set()
+        solid, turned = one.plan.solid, set(one.plan.bought)
         assert faults(one) == []
         for n, setup in enumerate(one.setups):
             if setup.machine != "lathe":
@@ -83,3 +83,12 @@ def test_both_ends_of_a_tube_are_sawn_on_the_bench():
     )
     sawn = {setup.machine for setup in tube.setups for step in setup.steps if step.kind == "saw"}
     assert sawn == {"bench"}
+
+
+def test_the_bore_of_a_bought_tube_is_not_drilled():
+    """A drill of the bore's size was to be run through the tube that has it."""
+    family = families()["footpeg"]
+    data = next(one for one in family.examples if one["shank"]["type"] == "folding plate")
+    tube, _ = plans(part_of(family, data))
+    made = {step.kind for setup in tube.setups for step in setup.steps}
+    assert "face the end" in made and not made & {"spot", "drill", "bore", "countersink"}
