@@ -4,7 +4,7 @@ import cadquery as cq
 import numpy as np
 import pytest
 
-from parts.features.bar_bore.spline_tool import OVER, spline_tool
+from parts.features.bar_bore.spline_tool import OVER, spline_tool, splined
 from parts.shapes.profile import cone
 from parts.standards.splines.splines import spline
 
@@ -56,3 +56,25 @@ def test_chamfers_are_those_of_cones_through_all_teeth(lead_in):
     assert tool.isValid()
     assert tool.Volume() == pytest.approx(whole.val().Volume(), rel=1e-7)
     assert len(tool.Faces()) == len(whole.val().Faces())
+
+
+@pytest.mark.parametrize("lead_in", [0.0, 1.2])
+def test_walls_sewn_into_a_hub_leave_what_cutting_leaves(lead_in):
+    form, width = spline("20T m1 flat"), 12.0
+    hub = cq.Workplane(origin=(0, 0, -6.0)).circle(22.0).extrude(12.0)
+    sewn = splined(hub.val(), form, width, lead_in, 5.0)
+    tool = spline_tool(form, width, lead_in).rotate(cq.Vector(), cq.Vector(0, 0, 1), 5.0)
+    cut = hub.cut(cq.Workplane(obj=tool)).val()
+    assert sewn.isValid() and len(sewn.Faces()) == len(cut.Faces())
+    assert sewn.Volume() == pytest.approx(cut.Volume(), rel=1e-12)
+    assert sewn.cut(cut).Volume() == pytest.approx(0.0, abs=1e-6)
+
+
+@pytest.mark.parametrize("open_to_it", ["a hole across", "a stepped end"])
+def test_a_bore_that_meets_more_than_two_flat_ends_is_cut(open_to_it):
+    hub = cq.Workplane(origin=(0, 0, -6.0)).circle(22.0).extrude(12.0)
+    if open_to_it == "a hole across":
+        hub = hub.cut(cq.Workplane("YZ").circle(2.0).extrude(30.0))
+    else:
+        hub = hub.cut(cq.Workplane(origin=(0, 0, 5.0)).circle(8.0).extrude(2.0))
+    assert splined(hub.val(), spline("20T m1 flat"), 12.0, 0.5, 0.0) is None

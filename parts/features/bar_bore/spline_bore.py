@@ -323,7 +323,12 @@ class SplineBore(Group, Answers[InHub]):
 
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut the bore and its lead-in chamfers; the hub lies from -width/2 to width/2."""
-        return body.cut(self.tool(width))
+        from parts.features.bar_bore.spline_tool import splined
+        from parts.shapes.workplane import Workplane
+
+        hub = body.val()
+        bored = splined(hub, self.spline, float(width), float(self.lead_in), self._turn)
+        return body.cut(self.tool(width)) if bored is None else Workplane(obj=bored)
 
     def tool(self, width: float) -> cq.Workplane:
         """What is cut away, about the middle of a hub of that width."""
@@ -331,9 +336,12 @@ class SplineBore(Group, Answers[InHub]):
         from parts.shapes.workplane import Workplane
 
         tool = Workplane(obj=spline_tool(self.spline, float(width), float(self.lead_in)))
-        # The kernel breaks on an angle that is next to nothing but not nothing.
-        turn = round(float(np.degrees(self.clocking)), 9)
-        return tool.rotate((0, 0, 0), (0, 0, 1), turn) if turn else tool
+        return tool.rotate((0, 0, 0), (0, 0, 1), self._turn) if self._turn else tool
+
+    @property
+    def _turn(self) -> float:
+        """Its clocking [degrees]; the kernel breaks on an angle that is next to nothing but not nothing."""
+        return round(float(np.degrees(self.clocking)), 9)
 
 
 def space_profile(spline: Spline) -> tuple[np.ndarray, np.ndarray]:
