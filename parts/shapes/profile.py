@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -40,7 +41,29 @@ def wire(loop: Loop, plane: Any) -> cq.Wire:
         else:
             middle = segment.at(np.asarray(0.5))[0]
             edges.append(cq.Edge.makeThreePointArc(a, plane.toWorldCoords(tuple(middle)), b))
-    return cq.Wire.assembleEdges(edges)
+    return closed_wire(edges)
+
+
+def closed_wire(edges: Sequence[cq.Edge]) -> cq.Wire:
+    """A closed wire of edges in their order, each from where the one before ends.
+
+    Two edges share one vertex from the outset: where each brings its own, a hair apart, the kernel keeps either, and no
+    two runs give the same bytes.
+    """
+    import cadquery as cq
+    from OCP.BRep import BRep_Tool
+    from OCP.BRepBuilderAPI import (
+        BRepBuilderAPI_MakeEdge,
+        BRepBuilderAPI_MakeVertex,
+        BRepBuilderAPI_MakeWire,
+    )
+
+    corners = [BRepBuilderAPI_MakeVertex(edge.startPoint().toPnt()).Vertex() for edge in edges]
+    joined = BRepBuilderAPI_MakeWire()
+    for edge, start, end in zip(edges, corners, [*corners[1:], corners[0]], strict=True):
+        curve = BRep_Tool.Curve_s(edge.wrapped, 0.0, 1.0)
+        joined.Add(BRepBuilderAPI_MakeEdge(curve, start, end, *edge.bounds()).Edge())
+    return cq.Wire(joined.Wire())
 
 
 def prism(outline: Outline, low: float, high: float, axis: AxisName = "z") -> cq.Workplane:

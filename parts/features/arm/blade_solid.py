@@ -135,6 +135,7 @@ def _loft(blade: Blade, levels: Sequence[tuple[float, float, Path]]) -> cq.Workp
     """A ruled solid through paths, each parallel to the upper (1) or lower (-1) face and `over` outside it."""
     import cadquery as cq
 
+    from parts.shapes.profile import closed_wire
     from parts.shapes.workplane import Workplane
 
     def place(x: float, y: float, side: float, over: float) -> cq.Vector:
@@ -148,7 +149,7 @@ def _loft(blade: Blade, levels: Sequence[tuple[float, float, Path]]) -> cq.Workp
             places = [place(x, y, side, over) for x, y in run]
             line = len(places) == 2
             edges.append(cq.Edge.makeLine(*places) if line else cq.Edge.makeSpline(places))
-        wires.append(cq.Wire.assembleEdges(edges))
+        wires.append(closed_wire(edges))
     return Workplane(obj=cq.Solid.makeLoft(wires, True))
 
 

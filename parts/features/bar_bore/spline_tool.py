@@ -155,6 +155,8 @@ def _sector_wire(spline: Spline, z: float) -> cq.Wire:
     """Axis, half a tooth tip, flank, root, flank, half a tooth tip, axis."""
     import cadquery as cq
 
+    from parts.shapes.profile import closed_wire
+
     space = spline.internal_space(points=FLANK_POINTS)
 
     def up(points: Iterable[Any]) -> list[cq.Vector]:
@@ -172,17 +174,17 @@ def _sector_wire(spline: Spline, z: float) -> cq.Wire:
     centre = cq.Vector(0, 0, z)
     line, arc, curve = cq.Edge.makeLine, cq.Edge.makeThreePointArc, cq.Edge.makeSpline
     other_tip, other_fillet = mirrored(half_tip), mirrored(fillet)
-    edges = [
-        line(centre, other_tip[2]),
-        arc(*other_tip[::-1]),
-        curve(mirrored(flank)),
-        arc(*other_fillet),
-    ]
-    if not space.full_fillet:
+    if space.full_fillet:
+        # One arc: where two meet, the kernel takes either one's end, and no two runs are the same to the last bit.
+        bottom = [arc(other_fillet[0], fillet[2], fillet[0])]
+    else:
         root = up([space.root[1]])[0]
-        edges.append(arc(other_fillet[2], root, fillet[2]))
-    edges += [arc(*fillet[::-1]), curve(flank[::-1]), arc(*half_tip), line(half_tip[2], centre)]
-    return cq.Wire.assembleEdges(edges)
+        bottom = [arc(*other_fillet), arc(other_fillet[2], root, fillet[2]), arc(*fillet[::-1])]
+    edges = [
+        line(centre, other_tip[2]), arc(*other_tip[::-1]), curve(mirrored(flank)), *bottom,
+        curve(flank[::-1]), arc(*half_tip), line(half_tip[2], centre),
+    ]  # fmt: skip
+    return closed_wire(edges)
 
 
 def _is_side(face: cq.Face) -> bool:
