@@ -59,7 +59,9 @@ def test_there_are_eight_parts_of_six_families_or_more():
 def test_every_step_reads_back_as_one_valid_solid_a_piece(made, stem):
     part, what, folder = made(stem)
     whole = folder / f"{part.name}.step"
-    assert_allclose(sorted(volumes_by_gmsh(whole)), sorted(what.volume.values()), rtol=1e-6)
+    # Its quadrature is out by up to 1e-4 at a cope, whose volume the tests of coped tubes hold against an integral.
+    close = 2e-4 if part.family == "coped tube" else 1e-6
+    assert_allclose(sorted(volumes_by_gmsh(whole)), sorted(what.volume.values()), rtol=close)
     shapes = cq.importers.importStep(str(whole)).solids().vals()
     assert len(shapes) == len(part.pieces) and all(shape.isValid() for shape in shapes)
     read, own = (

@@ -176,10 +176,11 @@ def solid(part: Part) -> Told:
     from parts.making.picture import best_view
     from parts.making.stl import triangles
     from parts.report.page.mesh import packed
+    from parts.shapes.volume import volume
 
     try:
         pieces = part.pieces
-        mass = sum(float(one.solid.val().Volume()) * one.material.density for one in pieces)
+        mass = sum(volume(one.solid.val()) * one.material.density for one in pieces)
         meshes = {one.name: triangles(one.solid, CHORD, ANGLE) for one in pieces}
     except Exception as error:  # the kernel raises many kinds, none of which a builder can act on
         return {"wrong": f"the solid could not be built ({error}); change the dimension moved last"}

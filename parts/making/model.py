@@ -18,6 +18,7 @@ from parts.inputs.problems import InputError
 from parts.making.bench.measured import measured
 from parts.making.kept import solids_bytes
 from parts.shapes.cut import contour, cut
+from parts.shapes.volume import volume as volume_of
 from parts.strength.section.outline import Boundary
 from parts.strength.section.properties import Section, properties
 from parts.strength.section.stress import von_mises
@@ -85,7 +86,7 @@ def model(part: Part) -> Made:
     solids = solids_bytes(part.pieces)
     cuts = tuple(_cuts(part, pieces, result.criticals))
     _as_drawn(part, pieces)
-    volume = {name: float(piece.solid.val().Volume()) for name, piece in pieces.items()}
+    volume = {name: volume_of(piece.solid.val()) for name, piece in pieces.items()}
     mass = sum(volume[name] * piece.material.density for name, piece in pieces.items())
     return Made(_by_cuts(result, cuts), cuts, volume, mass, [], solids=solids)
 

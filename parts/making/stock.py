@@ -18,6 +18,7 @@ from parts.making.enclosing import Enclosed
 from parts.making.kept import Kept
 from parts.making.stl import triangles
 from parts.making.writing import harmless
+from parts.shapes.volume import volume as volume_of
 from parts.standards.designation import UnknownDesignation
 from parts.standards.stock.stock import Stock, listed
 from parts.strength.section.outline import Loop, arc_at
@@ -175,7 +176,7 @@ def cuts(part: Part, piece: Piece) -> list[Cut]:
     Returns:
         The cuts, the lightest first; never none: where no list holds one large enough, the note says so.
     """
-    volume = float(piece.solid.val().Volume())
+    volume = volume_of(piece.solid.val())
     points, _ = triangles(piece.solid.val(), *SEEN)
     blank = next((one for one in part.blanks() if piece.name in one.pieces), None)
     own = part.cut_from(piece.name)

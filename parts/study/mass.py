@@ -10,6 +10,7 @@ import numpy as np
 from parts.core.loadpath import Span
 from parts.core.part import Part
 from parts.inputs.problems import InputError
+from parts.shapes.volume import volume
 from parts.strength.section.outline import Outline
 from parts.strength.section.properties import area_and_length, gauss
 from parts.study.table import Column
@@ -115,4 +116,4 @@ def _solid_mass(part: Part) -> float:
         raise  # what the system lacks
     except Exception:  # the kernel raises many kinds; making the row says which
         return float("nan")
-    return float(sum(piece.solid.val().Volume() * piece.material.density for piece in pieces))
+    return float(sum(volume(piece.solid.val()) * piece.material.density for piece in pieces))

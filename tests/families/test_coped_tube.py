@@ -3,9 +3,11 @@
 import numpy as np
 import pytest
 from pydantic import ValidationError
+from scipy.integrate import dblquad
 
 from parts.families.coped_tube.family import CopedTube
 from parts.making.flat.unrolled import unrolled
+from parts.shapes.volume import volume
 
 STAY, CROSS, *_ = CopedTube.examples
 SHORT, HOLDS = False, True
@@ -142,6 +144,25 @@ def test_an_unrolled_end_is_the_published_saddle():
     assert points[-1, 0] == pytest.approx(np.pi * 25.4)
     outer, inner = (np.sqrt(wide**2 - (r * np.sin(phi)) ** 2) for r in (12.7, 12.7 - 1.651))
     assert points[:, 1] == pytest.approx(np.maximum(outer, inner), abs=1e-9)
+
+
+@pytest.mark.parametrize("round_it", [1.005 * 25.4, 1.5 * 25.4], ids=["as wide as itself", "wide"])
+def test_the_volume_at_a_saddle_is_the_integral_over_its_ring(round_it):
+    part = tube(
+        length="100 mm",
+        a={"type": "coped", "tube": f"{round_it:.4f} x 3 mm", "gap": 0},
+        b={"type": "square"},
+    )
+    wide, ring = round_it / 2.0, (12.7 - 1.651, 12.7)
+    over, _ = dblquad(
+        lambda r, phi: r * np.sqrt(wide**2 - (r * np.sin(phi)) ** 2),
+        0.0,
+        2.0 * np.pi,
+        *ring,
+        epsrel=1e-10,
+    )
+    whole = np.pi * (ring[1] ** 2 - ring[0] ** 2) * 100.0
+    assert volume(part.pieces[0].solid.val()) == pytest.approx(whole - over, rel=2e-6)
 
 
 @pytest.mark.parametrize(

@@ -20,6 +20,7 @@ from parts.making.process.plan import Plan
 from parts.making.process.sheet import LEFT, ROW, TEXT, TOP, Page, held_words
 from parts.making.process.step import SetUp
 from parts.making.stock import OFFERED, cuts
+from parts.shapes.volume import volume
 
 LBF_FT = 1.3558179483314
 POUND = 0.45359237
@@ -93,7 +94,7 @@ def _blocks(plan: Plan, setups: Sequence[SetUp]) -> Iterator[tuple[str, list[str
 
 
 def _stock(plan: Plan, figures: Figures) -> Iterator[str]:
-    mass = float(plan.solid.shape.Volume()) * plan.piece.material.density
+    mass = volume(plan.solid.shape) * plan.piece.material.density
     size = np.ptp(plan.solid.points, axis=0)
     sides = " x ".join(map(figures.length, size))
     weight = f"{mass / POUND:.3f} lb" if figures.units == "in" else f"{mass:.3f} kg"
