@@ -92,18 +92,19 @@ def test_the_grooves_of_teeth_crack_on_their_bottom(force, ok):
     assert named(part, "fatigue, hollow bar").ok == ok
 
 
-@pytest.mark.parametrize(("force", "ok"), [(5900.0, SHORT), (5500.0, HOLDS)])
+@pytest.mark.parametrize(("force", "ok"), [(5300.0, SHORT), (4950.0, HOLDS)])
 def test_the_bolt_of_a_peg_is_pulled_as_the_shoulder_rocks(force, ok):
     # Foot 59.5 mm out, the shoulder pivots on its rim of 17 mm: T = F·59.5/17 against the least preload over 1.5.
     part = peg(BOLTED, loads=load("foot", force))
     found = named(part, "peg joint, opening at the least preload")
     assert found.demand == pytest.approx(force * 59.5 / 17.0)
-    # 0.75·830 MPa·84.3 mm², and the wrench 35 % off; thread 3, head 4.5 and shoulder 2.5 µm settle, of a bolt of
-    # 205 GPa on 13 + 12 mm and a frustum of 71 GPa, 13 mm high (Shigley, eq. 8-22): 0.01·453 kN.
+    # 0.75·830 MPa·84.3 mm², and the wrench 35 % off; thread 3, head 4.5 and shoulder 2.5 µm settle, and 13 mm of
+    # aluminium shrink by 6 µm more than steel in 40 K of cold, of a bolt of 205 GPa on 13 + 12 mm and a frustum of
+    # 71 GPa, 13 mm high (Shigley, eq. 8-22): 0.016·453 kN.
     area, lies = part.shank.thread.stress_area, 0.5774 * 13.0
     frustum = 0.5774 * np.pi * 71016.0 * 12.0 / (2.0 * np.log(5.0 * (lies + 6.0) / (lies + 30.0)))
-    loss = 0.010 / (25.0 / (205e3 * area) + 1.0 / frustum)
-    assert loss == pytest.approx(4530.0, rel=0.01)
+    loss = (0.010 + 11.6e-6 * 40.0 * 13.0) / (25.0 / (205e3 * area) + 1.0 / frustum)
+    assert loss == pytest.approx(7260.0, rel=0.01)
     assert found.capacity == pytest.approx(0.75 * 830.0 * area * 0.65 - loss, rel=2e-3)
     assert found.ok == ok
 

@@ -175,17 +175,18 @@ def test_the_moment_of_a_stop_pulls_its_thread_out():
 
 
 def settled(d, area):
-    """Three µm in the thread and 4.5 under a shoulder on milled metal (VDI 2230-1, table 5), of a screw in 7075: 0.4 d
-    of its shank, half a diameter of its thread and 0.33 d of the metal about that are all that yields [N]."""
+    """Three µm in the thread and 4.5 under a shoulder on milled metal (VDI 2230-1, table 5), and what half a diameter
+    of 7075 shrinks more than steel in 40 K, of a screw in 7075: 0.4 d of its shank, half a diameter of its thread and
+    0.33 d of the metal about that are all that yields [N]."""
     whole = math.pi / 4.0 * d**2
-    return 0.0075 / (
+    return (0.0075 + 11.6e-6 * 40.0 * 0.5 * d) / (
         0.4 * d / (205e3 * whole) + 0.5 * d / (205e3 * area) + 0.33 * d / (71e3 * whole)
     )
 
 
 def test_a_peg_rocks_once_its_preload_is_overcome():
     """1.7 kN, 72 mm above a shoulder of 18 mm: 1700·72/9 N; M10 8.8 counts 0.75·0.65·580 MPa on 58 mm², less what
-    settles: 16.4 kN less 5.8."""
+    settles and the cold: 16.4 kN less 7.6."""
     small = {"peg__thread": "M10", "peg__bolt_class": "8.8", "peg__shoulder": "18 mm"}
     found = result("peg", (0.0, -1700.0, 0.0), **small)
     one = falls_short(found, "peg joint, opening at the least preload", 1700.0 * 72.0 / 9.0)
@@ -223,18 +224,18 @@ def test_the_bolt_of_a_peg_tires():
 
 
 def test_a_peg_that_gaps_on_one_side_bends_its_bolt():
-    """Ten thousand times 1.35 kN, 72 mm above a shoulder of 20 mm round a mouth of 13 mm: 8 M D/(D² + d²) against
-    0.75·0.65·830 MPa on 84.3 mm² less what settles. It lifts off about its rim at three times that."""
+    """Ten thousand times 1.25 kN, 72 mm above a shoulder of 20 mm round a mouth of 13 mm: 8 M D/(D² + d²) against
+    0.75·0.65·830 MPa on 84.3 mm² less what settles and the cold. It lifts off about its rim at three times that."""
     often, peg = [{"cycles": 1e4}], {"peg__shoulder": "20 mm", "peg__bolt_class": "10.9", **THICK}
     peg |= {f"mounts__{k}__thread": "M10" for k in range(3)}
     name = "peg joint, opening at the least preload on one side"
-    by_hand = 8.0 * 1350.0 * 72.0 * 20.0 / (20.0**2 + 13.0**2)
-    found = result("peg", (0.0, -1350.0, 0.0), often, **peg)
+    by_hand = 8.0 * 1250.0 * 72.0 * 20.0 / (20.0**2 + 13.0**2)
+    found = result("peg", (0.0, -1250.0, 0.0), often, **peg)
     one = falls_short(found, name, by_hand)
     least = 0.75 * 0.65 * 830.0 * 84.27 - settled(12.0, 84.27)
     assert float(one.capacity) == pytest.approx(least, rel=5e-3)
     assert [each.name for each in found.checks if not each.ok] == [name]
-    assert result("peg", (0.0, -1300.0, 0.0), often, **peg).ok
+    assert result("peg", (0.0, -1150.0, 0.0), often, **peg).ok
 
 
 def test_a_bolt_is_tightened_until_its_thread_strips():
@@ -364,10 +365,10 @@ def test_a_round_corner_turns_a_circlip_out_of_its_groove(push, ok):
 
 
 def test_the_groove_of_a_circlip_yields_in_soft_metal():
-    """4.6 kN along a stub of 15 mm, its groove 14.3 mm: π/4·(15² - 14.3²)·F_ty/1.2. A bolt holds it."""
-    force = (0.0, 0.0, 4600.0)
+    """4.3 kN along a stub of 15 mm, its groove 14.3 mm: π/4·(15² - 14.3²)·F_ty/1.2. A bolt holds it."""
+    force = (0.0, 0.0, 4300.0)
     found = result("pedal", force, pedal={**STUB, "retention": {"type": "circlip"}})
-    one = falls_short(found, "pedal circlip groove, yield", 4600.0)
+    one = falls_short(found, "pedal circlip groove, yield", 4300.0)
     bears = math.pi / 4.0 * (15.0**2 - 14.3**2) * float(found.part.metal.yield_strength) / 1.2
     assert float(one.capacity) == pytest.approx(bears, rel=0.02)
     bolted = {
@@ -468,15 +469,15 @@ def test_an_aircraft_bolt_bears_and_clamps_what_its_tables_say():
     checks = {one.name: one for one in found.checks}
     clamped = 22.5 / (0.2 * 0.190) * 4.44822 * 0.65
     opening = checks["mount 3 joint, opening at the least preload"]
-    assert 0.3 * clamped < float(opening.capacity) < clamped  # what settles is lost as well
+    assert float(opening.capacity) < 0.3 * clamped  # what settles, and the cold, is lost as well
     assert not opening.ok and not found.ok
     # No proof load is published: three quarters of 125 ksi on the stress area of 0.0200 in².
     assert float(checks["mount 3 bolt, proof load"].capacity) == pytest.approx(
         0.75 * 125e3 * 0.0200 * 4.44822, rel=0.01
     )
-    held = result("peg", force, **aircraft("AN6"), **SHORT_PEG)
+    held = result("peg", force, **aircraft("AN5"), **SHORT_PEG)
     assert held.ok
-    assert [one.designation for one in held.part.bought()][:1] == ["AN6-13A"]
+    assert [one.designation for one in held.part.bought()][:1] == ["AN5-12A"]
 
 
 def test_the_mount_beside_the_load_takes_all_of_what_rocks_a_plate_on_two_bolts():
@@ -567,15 +568,16 @@ def test_a_plate_cracks_at_the_hole_of_its_mount(force):
     assert one.ok == found.ok == (force == 5800.0)
 
 
-@pytest.mark.parametrize(("force", "ok"), [(6300.0, False), (5900.0, True)])
+@pytest.mark.parametrize(("force", "ok"), [(4900.0, False), (4500.0, True)])
 def test_the_bolts_of_a_cylinder_lose_preload_as_its_foot_settles(force, ok):
     """Two M6 8.8, half of the pull each: 0.65 (0.75·580 MPa·20.1 mm²) less 0.010 mm, as thread 3, head 4.5 and face
-    2.5 µm settle, of a bolt of 205 GPa on 20 + 6 mm and a frustum of 71 GPa (Shigley, eq. 8-22); 1.5 times."""
+    2.5 µm settle, and what 20 mm of aluminium shrink more than steel in 40 K, of a bolt of 205 GPa on 20 + 6 mm and a
+    frustum of 71 GPa (Shigley, eq. 8-22); 1.5 times."""
     found = checks(bracket("master cylinder"), "master cylinder", (0.0, 0.0, force))
     one = found["master cylinder joint, opening at the least preload"]
     lies = 0.5774 * 20.0
     frustum = 0.5774 * math.pi * 71016.0 * 6.0 / (2.0 * math.log(5 * (lies + 3) / (lies + 15)))
-    loss = 0.010 / (26.0 / (205e3 * 20.12) + 1.0 / frustum)
+    loss = (0.010 + 11.6e-6 * 40.0 * 20.0) / (26.0 / (205e3 * 20.12) + 1.0 / frustum)
     assert float(one.demand) == pytest.approx(force / 2.0)
     assert float(one.capacity) == pytest.approx(0.65 * 0.75 * 580.0 * 20.12 - loss, rel=2e-3)
     assert one.ok == ok

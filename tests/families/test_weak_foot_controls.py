@@ -39,13 +39,14 @@ def test_a_toes_screw_has_less_preload_by_what_its_shoulder_settles(share, holds
     """M10 8.8 in 7075, shoulder 18 mm, foot 18 mm over it: an M10 in the mean at 0.75 x 580 MPa x 58.0 mm².
 
     The wrench leaves 0.65 of 25.2 kN: 16.4 kN. Thread and shoulder settle 3 + 4.5 µm (VDI 2230-1, Table 5: loaded
-    across, Rz 10 to 40). What yields: 0.4 d as a bar of 10 mm, 0.5 d of the stress area, 0.33 d of aluminium as a bar
-    of 10 mm; no length is clamped beside. The shoulder pivots on its rim: pull = F x 18/9, and 1.5 is asked.
+    across, Rz 10 to 40); in 40 K of cold 5 mm of aluminium shrink by 2.3 µm more than steel. What yields: 0.4 d as a
+    bar of 10 mm, 0.5 d of the stress area, 0.33 d of aluminium as a bar of 10 mm; no length is clamped beside. The
+    shoulder pivots on its rim: pull = F x 18/9, and 1.5 is asked.
     """
     area = math.pi / 4 * 10.0**2
     yields = 4.0 / (205e3 * area) + 5.0 / (205e3 * 58.0) + 3.3 / (71e3 * area)
-    loss = 0.0075 / yields
-    assert 5.0e3 < loss < 6.5e3
+    loss = (0.0075 + 11.6e-6 * 40.0 * 5.0) / yields
+    assert 6.8e3 < loss < 8.2e3
     push = (0.65 * 0.75 * 580.0 * 58.0 - loss) / 1.5 * 9.0 / 18.0
     part = lever(loads=across(-share * push))
     found = named(part, "toe joint, opening at the least preload")
@@ -105,9 +106,9 @@ def twisted(at, twist, about, *force):
     return [{"name": "twist", "forces": [{"at": at, "force": [*force], "moment": moment}]}]
 
 
-@pytest.mark.parametrize("twist, holds", [(21.0, SHORT), (18.5, HOLDS)])
+@pytest.mark.parametrize("twist, holds", [(19.0, SHORT), (16.5, HOLDS)])
 def test_a_twist_turns_a_clamped_peg_on_its_face(twist, holds):
-    """Friction of 0.08 under 29.6 kN on the ring from 14.5 to 33 mm: 0.08 F (33³ - 14.5³)/(3 (33² - 14.5²))."""
+    """Friction of 0.08 under 26.8 kN on the ring from 14.5 to 33 mm: 0.08 F (33³ - 14.5³)/(3 (33² - 14.5²))."""
     data = {**Footpeg.examples[2], "loads": twisted("foot", twist, "x", 0, 0, "-300 N")}
     part = Footpeg.model_validate(data)
     found = named(part, "peg joint, turned on its face")
@@ -117,9 +118,9 @@ def test_a_twist_turns_a_clamped_peg_on_its_face(twist, holds):
     assert found.ok == part.check().ok == holds
 
 
-@pytest.mark.parametrize("twist, holds", [(4.4, SHORT), (3.8, HOLDS)])
+@pytest.mark.parametrize("twist, holds", [(3.6, SHORT), (3.1, HOLDS)])
 def test_a_twist_unscrews_the_peg_of_a_tapped_toe(twist, holds):
-    """M10 8.8 less what settles, 10.4 kN, at 0.08 on the ring from 11 to 18 mm: 6.1 N m, 1.5 asked."""
+    """M10 8.8 less what settles and the cold, 8.6 kN, at 0.08 on the ring from 11 to 18 mm: 5.0 N m, 1.5 asked."""
     part = lever(loads=twisted("toe", twist, "z", 0, "-100 N", 0))
     assert named(part, "toe joint, turned on its face").ok == part.check().ok == holds
 

@@ -40,7 +40,7 @@ class Twice:
 
 
 PARTS = (
-    Twice("hc-101-seat-strut-clevis", 0.10, 6.0, 0.09, 8),
+    Twice("hc-101-seat-strut-clevis", 0.10, 6.0, 0.07, 8),
     Twice("hc-103-torsion-arm", 0.08, 8.0, 0.5, 10),
     Twice("hc-104-foot-bracket-left", 0.12, 7.0, 0.25, 8),
     Twice("hc-108-headstock-gusset", 0.08, 6.0, 0.6, 10),

@@ -39,7 +39,7 @@ def test_the_demos_levers_sit_on_their_pivots():
         (PEDAL, "{of: HC-105, value: pedal.spacer}", "3 mm", "spacer", "states 3 mm, and its pivot 4 mm"),
         (PEDAL, "{of: HC-105, value: pedal.bearing}", "6003-2RS", "bearing", "17 x 35 x 10 mm"),
         (PEDAL, "{of: HC-105, value: pedal.thrust}", "AXK 2542", "thrust", "20 x 35 mm"),
-        (SHIFT, "{of: HC-104, value: shift.shoulder}", "13 mm", "journal", "13 mm, and its pivot 14 mm"),
+        (SHIFT, "{of: HC-104, value: shift.shoulder}", "13 mm", "journal", "13 mm, and its pivot 15 mm"),
         (SHIFT, "length: 24 mm", "length: 30 mm", "length", "30 mm wide"),
     ],
 )  # fmt: skip

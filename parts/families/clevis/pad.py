@@ -54,6 +54,7 @@ PITCH = 2.67
 """Spacing of holes in bolt diameters [-]; AISC 360-16, J3.3 (2-2/3), from memory."""
 NOT_COUNTED = {
     "joint opens": "bolts, pad and fatigue are checked as if it were open: preload is counted on against slip alone",
+    "preload lost in the cold": "it is taken off what is counted on against slip; else no preload is counted on",
     "head sinks in": "no preload is counted on",
     "overtightened": "tightened to three quarters of the proof load, which the greatest scatter of a wrench, 35 %, "
     "takes to 1.01 of it",

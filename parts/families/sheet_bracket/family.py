@@ -52,6 +52,7 @@ if TYPE_CHECKING:
 _PLAIN = Notch(1.0, np.inf)
 NOT_COUNTED = {
     "joint opens": "bolts, base and fatigue are checked as if it were open: preload is counted on against slip alone",
+    "preload lost in the cold": "it is taken off what is counted on against slip; else no preload is counted on",
     "head sinks in": "no preload is counted on but against slip, and settling is taken off it",
     "overtightened": "tightened to three quarters of the proof load, which the greatest scatter of a wrench, 35 %, "
     "takes to 1.01 of it",

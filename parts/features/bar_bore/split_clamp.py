@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 
 from parts.core.group import Group
 from parts.features.bar_bore.in_hub import InHub
-from parts.features.bolts.slip import BOLT_E, ROUGH
+from parts.features.bolts.slip import BOLT_E, ROUGH, shrunk
 from parts.features.press.fit import HoleClass
 from parts.inputs.designations import BoltName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
@@ -184,7 +184,7 @@ class SplitClamp(Group):
         return work(split_clamp.closing_force, c=self.loosest, EI=EI, **self.ring(site))
 
     def settled(self, site: InHub) -> Worked:
-        """Preload that one bolt loses as its faces settle [N]."""
+        """Preload that one bolt loses as its faces settle, and in the cold [N]."""
         of, grip = self.bolt.thread, self.ear - SPOT_DEPTH
         area = work(
             strip.stress_area_unified if of.is_inch else strip.stress_area_iso,
@@ -197,7 +197,7 @@ class SplitClamp(Group):
         )
         k_m = work(stiffness.member_stiffness, E=site.metal.E, d=of.major, L=grip)
         f_z = split_clamp.settling(ROUGH, shear=True, faces=1, heads=1)
-        return work(joint.embedding_loss, f_z=f_z, k_b=k_b, k_m=k_m)
+        return work(joint.embedding_loss, f_z=f_z, k_b=k_b, k_m=k_m, f_T=shrunk(site.metal, grip))
 
     def pitch(self, width: Any) -> Any:
         """Distance of neighbouring bolts along the bar [mm]."""

@@ -109,6 +109,7 @@ class Material:
         E, G: elastic modulus in tension and in shear [MPa].
         poisson: Poisson's ratio [-].
         density: [kg/mm^3].
+        expansion: mean linear, between 0 and 100 °C [1/K].
         fatigue: printed fatigue strength; None where none is in the table.
         endurance_limit: True where stresses below a limit may be cycled for ever.
         weldability: "yes", "with care" or "no".
@@ -145,6 +146,7 @@ class Material:
     G: float
     poisson: float
     density: float
+    expansion: float
     fatigue: Fatigue | None
     endurance_limit: bool
     weldability: str
@@ -276,6 +278,7 @@ def _build(alloy: Alloy, condition: str, rows: Sequence[Strengths], selection: s
         G=float(row["G"]) * modulus,
         poisson=float(row["poisson"]),
         density=float(row["density"]) * _KG_PER_MM3[row["density_unit"]],
+        expansion=1e-6 * float(row["expansion"]),
         fatigue=_fatigue(alloy.name, condition),
         endurance_limit=row["endurance_limit"] == "yes",
         weldability=row["weldability"],

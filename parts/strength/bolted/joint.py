@@ -64,17 +64,19 @@ def greatest_preload(F: Number, scatter: Number) -> Number:
 
 
 @method(
-    formula="ΔF = f_z k_b k_m/(k_b + k_m)",
-    source=VDI + ", 5.4.2.1 (embedding; 3 µm each for thread, head and joint faces up to Rz 10); "
-    "amounts from memory",
+    formula="ΔF = (f_z + f_T) k_b k_m/(k_b + k_m)",
+    source=VDI
+    + ", 5.4.2.1 (embedding; 3 µm each for thread, head and joint faces up to Rz 10) and 5.4.2.3 (change with "
+    "temperature); amounts from memory",
 )
-def embedding_loss(f_z: Number, k_b: Number, k_m: Number) -> Number:
-    """Preload lost as rough faces flatten.
+def embedding_loss(f_z: Number, k_b: Number, k_m: Number, f_T: Number = 0.0) -> Number:
+    """Preload lost as rough faces flatten, and as the members shrink more than the bolt in the cold.
 
     Args:
         f_z [mm]: how far the faces settle, all together; 0.008 to 0.012 is usual.
         k_b [N/mm]: stiffness of the bolt.
         k_m [N/mm]: stiffness of the members.
+        f_T [mm]: how much more the members shrink than the bolt, from `contraction`.
 
     Returns:
         [N] loss of preload.
@@ -83,34 +85,32 @@ def embedding_loss(f_z: Number, k_b: Number, k_m: Number) -> Number:
         >>> embedding_loss(0.01, 3.0e5, 6.0e5)
         2000.0
     """
-    return f_z * k_b * k_m / (k_b + k_m)
+    return (f_z + f_T) * k_b * k_m / (k_b + k_m)
 
 
 @method(
-    formula="ΔF = (α_m − α_b) ΔT L k_b k_m/(k_b + k_m)",
-    source=VDI + ", 5.4.2.3 (change of preload with temperature), moduli as at room temperature",
+    formula="f_T = (α_m − α_b) ΔT L, no less than 0",
+    source=VDI
+    + ", 5.4.2.3 (change of preload with temperature), moduli as at room temperature; NASA-STD-5020, which "
+    "takes it off the least preload: from memory",
 )
-def thermal_preload(
-    rise: Number, alpha_m: Number, alpha_b: Number, L: Number, k_b: Number, k_m: Number
-) -> Number:
-    """Preload gained as members grow more than the bolt: negative where a light alloy part cools.
+def contraction(fall: Number, alpha_m: Number, alpha_b: Number, L: Number) -> Number:
+    """How much more what a bolt clamps shrinks than the bolt in the cold, as light alloys do on steel.
 
     Args:
-        rise [K]: change of temperature.
+        fall [K]: how much colder than when it was tightened.
         alpha_m [1/K]: expansion of the members.
         alpha_b [1/K]: expansion of the bolt.
         L [mm]: grip.
-        k_b [N/mm]: stiffness of the bolt.
-        k_m [N/mm]: stiffness of the members.
 
     Returns:
-        [N] change of preload.
+        [mm] for `embedding_loss`; 0 where the bolt shrinks more.
 
     Example: 20 mm of aluminium on a steel bolt, 40 K colder.
-        >>> round(thermal_preload(-40.0, 23.6e-6, 11.7e-6, 20.0, 3.0e5, 6.0e5))
-        -1904
+        >>> round(contraction(40.0, 23.6e-6, 12e-6, 20.0), 5)
+        np.float64(0.00928)
     """
-    return (alpha_m - alpha_b) * rise * L * k_b * k_m / (k_b + k_m)
+    return np.maximum(alpha_m - alpha_b, 0.0) * fall * L
 
 
 @method(formula="C = k_b/(k_b + k_m)", source=SHIGLEY + ", 8-7 (stiffness constant of the joint)")

@@ -71,11 +71,13 @@ def test_losses_never_make_preload_negative_and_more_bolts_scatter_less():
     assert not joint.least_preload.holds(F=1e4, scatter=1.2)
 
 
-def test_warm_aluminium_tightens_its_bolt_by_the_springs_in_series():
-    kb, km, L, rise = 3.0e5, 6.0e5, 20.0, 50.0
-    gap = (23.6e-6 - 11.7e-6) * rise * L
-    F = joint.thermal_preload(rise, 23.6e-6, 11.7e-6, L, kb, km)
+def test_cold_aluminium_slackens_its_bolt_by_the_springs_in_series():
+    kb, km, L, fall = 3.0e5, 6.0e5, 20.0, 50.0
+    gap = joint.contraction(fall, 23.6e-6, 11.7e-6, L)
+    assert gap == pytest.approx((23.6e-6 - 11.7e-6) * fall * L)
+    F = joint.embedding_loss(0.0, kb, km, gap)
     assert F / kb + F / km == pytest.approx(gap, rel=1e-12)
+    assert joint.contraction(fall, 8.6e-6, 11.7e-6, L) == 0.0  # titanium on a steel bolt
 
 
 def test_standard_washer_form_is_two_frusta():
