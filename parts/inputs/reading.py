@@ -42,13 +42,14 @@ FAMILY_KEY = "family"
 BUILD_KEY = "build"
 SURVEY_KEY = "survey"
 TAKEN = "FromTheBuild"
+FORM_NAMES = (
+    *("distance", "angle", "offset", "point", "toward", "own"),
+    *("of", "sum", "less", "half"),
+)
 FORMS: dict[str, Any] = {
     "type": "object",
-    "description": "A value taken from the build: distance, angle, offset, point, of, sum, less or half.",
-    "anyOf": [
-        {"required": [name]}
-        for name in ("distance", "angle", "offset", "point", "of", "sum", "less", "half")
-    ],
+    "description": f"A value taken from the build: {', '.join(FORM_NAMES[:-1])} or {FORM_NAMES[-1]}.",
+    "anyOf": [{"required": [name]} for name in FORM_NAMES],
 }
 """The forms by which a value is taken from a build; `parts.vehicle.file.forms` reads them."""
 

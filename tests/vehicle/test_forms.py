@@ -9,7 +9,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from parts.inputs.problems import InputError
-from parts.inputs.units import ANGLE, LENGTH, Units, read_number
+from parts.inputs.units import ANGLE, FORCE, LENGTH, Units, read_number
 from parts.vehicle.build import Build
 from parts.vehicle.file.forms import FormError, is_form, points_of, resolve
 from parts.vehicle.file.places import frame
@@ -34,6 +34,11 @@ class Points:
 
     def frame(self):
         return PLACE
+
+    def own(self, name):
+        if name in (own := {"plate.thickness": 24, "title": "a plate"}):
+            return own[name]
+        raise KeyError(f"this file states no `{name}`; name a field of it")
 
     def value(self, owner, name):
         if owner == "HC-1":
@@ -63,6 +68,10 @@ def angle(form, source=SOURCE):
         ({"sum": [{"distance": ["a", "b"]}, "1 in", 2]}, 50.0 + 25.4 + 2.0),
         ({"less": [{"distance": ["a", "b"]}, "6 mm", "4 mm"]}, 40.0),
         ({"half": {"distance": ["a", "b"]}}, 25.0),
+        ({"less": [{"distance": ["a", "b"]}, {"own": "plate.thickness"}]}, 26.0),
+        # The part's y is the vehicle's z, 30 below its origin: the third of b's coordinates.
+        ({"point": "b", "axes": "y"}, -30.0),
+        ({"sum": [{"point": "b", "axes": "x"}, "1 mm"]}, 21.0),
     ],
 )
 def test_lengths(form, expected):
@@ -80,6 +89,14 @@ def test_a_point_in_the_axes_of_the_part():
     found = resolve({"point": "b", "axes": "xyz"}, SOURCE, UNITS)
     assert [read_number(v, LENGTH, None) for v in found] == pytest.approx([20.0, -30.0, 20.0])
     assert resolve({"point": "b"}, SOURCE, UNITS) == found[:2]
+
+
+def test_a_force_along_a_line_in_the_axes_of_the_part():
+    # From a to b the vehicle's (3, 4, 0)/5, which are the part's (4, 0, 3)/5.
+    found = resolve({"toward": ["a", "b"], "size": "2 kN"}, SOURCE, UNITS)
+    assert [read_number(v, FORCE, None) for v in found] == pytest.approx([1600.0, 0.0, 1200.0])
+    back = resolve({"toward": ["b", "a"], "size": "2 kN"}, SOURCE, UNITS)
+    assert [read_number(v, FORCE, None) for v in back] == pytest.approx([-1600.0, 0.0, -1200.0])
 
 
 def test_a_designation_is_taken_as_it_is_written():
@@ -114,6 +131,12 @@ def test_a_triangle_closes(a, b, c):
         ({"half": {"of": "HC-1", "value": "thread"}}, "bad_form", ()),
         ({"sum": [{"distance": ["a", "b"]}, "3 bananas"]}, "unknown_unit", ("sum", 1)),
         ({"point": "a", "axes": "uv"}, "bad_axis", ("axes",)),
+        ({"sum": [{"point": "a", "axes": "xy"}, "1 mm"]}, "bad_axis", ("sum", 0, "axes")),
+        ({"toward": ["a", "e"], "size": "1 N"}, "coincide", ("toward",)),
+        ({"toward": ["a", "zzz"], "size": "1 N"}, "unknown_hardpoint", ("toward", 1)),
+        ({"toward": ["a", "b"], "size": "3 mm"}, "wrong_kind", ("size",)),
+        ({"own": "plate.width"}, "unknown_value", ("own",)),
+        ({"half": {"own": "title"}}, "not_a_quantity", ("half", "own")),
     ],
 )
 def test_slips_are_refused_where_they_stand(form, code, path):
@@ -126,7 +149,7 @@ def test_slips_are_refused_where_they_stand(form, code, path):
 @pytest.mark.parametrize(
     "data",
     [{"angle": "30 deg"}, {"type": "slot", "angle": 10}, {"point": "a", "height": 3}, {}, [1], "a", None,
-     {"distance": "12 mm"}, {"up": 1, "down": 2}],
+     {"distance": "12 mm"}, {"up": 1, "down": 2}, {"toward": "front", "size": 3}, {"own": 1, "height": 2}],
 )  # fmt: skip
 def test_groups_of_dimensions_are_no_forms(data):
     assert not is_form(data)

@@ -4,12 +4,13 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from builds import DEMO
+from builds import DEMO, copied
 
 from parts.inputs.document import dotted
 from parts.inputs.reading import units_of
 from parts.inputs.units import ANGLE, FORCE, LENGTH, BadQuantity, read_number
-from parts.vehicle.file.forms import is_form
+from parts.vehicle.build import Build
+from parts.vehicle.file.forms import forms_in, is_form
 from parts.vehicle.file.loading import build_of
 from parts.vehicle.file.placing import names_of
 
@@ -116,6 +117,60 @@ def test_no_load_of_a_part_is_one_that_its_build_gives():
     assert not told, "\n".join(told)
 
 
+def test_no_load_of_a_part_has_the_direction_of_a_line_that_its_build_knows():
+    build, told = build_of(DEMO), []
+    for name in build.names:
+        frame, part = build.frame(name), build.part(name)
+        given = {one["name"] for one in build.loads(name)}
+        data = build.written(name).data.get("loads", [])
+        formed = {one["name"] for one in data if any(True for _ in forms_in(one))}
+        ways = [
+            frame.turned_into(far - build.points[at])
+            for at in build.entries[name].points.values()
+            for far in build.points.values()
+            if np.linalg.norm(far - build.points[at]) > 1.0
+        ]
+        for case in part.loads:
+            for load in case.forces if case.name not in {*given, *formed} else ():
+                force = np.asarray(load.force)
+                if np.count_nonzero(np.abs(force) > 1e-6) < 2:
+                    continue  # along an axis of the part, and that follows
+                for way in ways:
+                    turn = np.linalg.norm(np.cross(force, way)) / np.linalg.norm(force)
+                    if turn < np.sin(np.radians(0.5)) * np.linalg.norm(way):
+                        told.append(f"{name}, {case.name}, {load.at}: {load.force} is along a line")
+    assert not told, "\n".join(told)
+
+
+def test_lengths_loads_and_joints_of_parts_follow_the_build(tmp_path):
+    """The seat gusset's stay goes down, the pedal's post and the ride-height link move, a plate gets thicker."""
+    path = copied(
+        tmp_path,
+        ("offset: [-104.929, 0, 3.85]", "offset: [-104.8, 0, -12]"),
+        ("pedal stop: {from: pedal pivot, offset: [43.1,", "pedal stop: {from: pedal pivot, offset: [43.6,"),
+        ("link on swing arm: {at: [-258,", "link on swing arm: {at: [-250,"),
+    )  # fmt: skip
+    file = path.parent / "hc-104-foot-bracket-left.yaml"
+    file.write_text(file.read_text().replace("thickness: 24  ", "thickness: 25  "))
+    before, build = build_of(DEMO), Build(path)
+    gusset = build.part("HC-109")
+    assert gusset.plate.at_b == pytest.approx(np.hypot(104.8, 12.0))
+    (down,) = [one for one in gusset.loads if one.name == "rider comes down on the seat"]
+    (brace,) = [np.asarray(one.force) for one in down.forces if one.at == "tube b"]
+    frame = build.frame("HC-109")
+    way = build.points["seat gusset on upright"] - build.points["seat gusset on stay"]
+    assert brace == pytest.approx(frame.turned_into(1690.0 * way / np.linalg.norm(way)), abs=1e-3)
+    # The post went half a millimetre forward; the lever lies 5 degrees up from there.
+    moved = build.part("HC-113").stop.radius - before.part("HC-113").stop.radius
+    assert moved == pytest.approx(0.5 * np.cos(np.arctan2(10.0, 115.0)), abs=0.01)
+    (top,) = [one for one in build.part("HC-103").loads if one.name == "topping out"]
+    link = build.points["link on arm"] - build.points["link on swing arm"]
+    own = build.frame("HC-103").turned_into(1200.0 * link / np.linalg.norm(link))
+    assert np.asarray(top.forces[0].force) == pytest.approx(own, abs=1e-3)
+    assert build.part("HC-104").peg.height == before.part("HC-104").peg.height - 1.0
+    assert build.part("HC-115").foot == before.part("HC-115").foot - 1.0
+
+
 @pytest.mark.parametrize(
     ("file", "old", "new"),
     [
@@ -133,3 +188,14 @@ def test_what_is_typed_again_is_found(tmp_path, monkeypatch, file, old, new):
     monkeypatch.setattr("test_nothing_typed.DEMO", tmp_path / "build.yaml")
     with pytest.raises(AssertionError, match="is "):
         test_no_length_and_no_angle_of_a_part_is_one_that_its_build_knows()
+
+
+def test_a_direction_that_is_typed_again_is_found(tmp_path, monkeypatch):
+    form = "{toward: [link on swing arm, link on arm], size: 1.2 kN}"
+    path = copied(tmp_path)
+    file = path.parent / "hc-103-torsion-arm.yaml"
+    assert form in file.read_text()
+    file.write_text(file.read_text().replace(form, "[0.2115 kN, -1.1812 kN, 0 N]"))
+    monkeypatch.setattr("test_nothing_typed.DEMO", path)
+    with pytest.raises(AssertionError, match="is along a line"):
+        test_no_load_of_a_part_has_the_direction_of_a_line_that_its_build_knows()

@@ -40,6 +40,12 @@ Direction = Annotated[Any, AfterValidator(_direction)]
 Wheel = Literal["rear", "front"]
 
 
+def _named_in(path: Path_, way: Any) -> Iterator[tuple[Path_, str]]:
+    """The hardpoints that a direction names, each with its path."""
+    if isinstance(way, list) and isinstance(way[0], str):
+        yield from (((*path, i), one) for i, one in enumerate(way))
+
+
 class BlockEntry(Block):
     """A block of cycles of a load case of the vehicle."""
 
@@ -91,8 +97,7 @@ class Case(Group):
             (("bends", "along"), getattr(bends, "along", None)),
         ]
         for path, way in ways:
-            if isinstance(way, list) and isinstance(way[0], str):
-                yield from (((*path, i), one) for i, one in enumerate(way))
+            yield from _named_in(path, way)
 
 
 class RiderCase(Case):
@@ -110,16 +115,41 @@ class RiderCase(Case):
     )
 
 
-class StatedCase(Case):
-    """A force of the builder's own."""
+class StatedForce(Group):
+    """A force beside the first one of a load case of the builder's own."""
 
-    type: Literal["stated"] = Field(description="A force of your own.")
+    at: str = Field(description="Hardpoint that it acts at.")
+    force: PositiveForce = Field(description="The load.")
+    direction: Direction | None = Field(
+        None, description="Of the load; straight down where left out."
+    )
+
+
+class StatedCase(Case):
+    """Forces of the builder's own."""
+
+    type: Literal["stated"] = Field(description="Forces of your own.")
     name: str = Field(min_length=1, max_length=80, description="Its name.")
     at: str = Field(description="Hardpoint that it acts at.")
     force: PositiveForce = Field(description="The load.")
     direction: Direction | None = Field(
         None, description="Of the load; straight down where left out."
     )
+    also: list[StatedForce] = Field(
+        default_factory=list, max_length=20, description="Forces that act at the same time."
+    )
+
+    def hardpoints(self) -> Iterator[tuple[Path_, str]]:
+        """The hardpoints that it names, those of the forces beside the first too."""
+        yield from super().hardpoints()
+        for i, one in enumerate(self.also):
+            yield ("also", i, "at"), one.at
+            yield from _named_in(("also", i, "direction"), one.direction)
+
+    def forces(self) -> Iterator[tuple[str, float, Any]]:
+        """Each force of it: its hardpoint, its size [N] and its direction."""
+        yield self.at, self.force, self.direction
+        yield from ((one.at, one.force, one.direction) for one in self.also)
 
 
 class AccelerationCase(Case):

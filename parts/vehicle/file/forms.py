@@ -5,7 +5,11 @@
     {angle: [[a, b], [c, d]]}                             between the line from a to b and that from c to d; `seen: y`
                                                           as it looks from that side
     {offset: upper tab, from: lower tab, along: z}        how far on along an axis of the vehicle, with its sign
-    {point: upper tab, axes: xy}                          where a hardpoint lies in the part's own axes
+    {point: upper tab, axes: xy}                          where a hardpoint lies in the part's own axes; a length
+                                                          where it is one axis, a list where it is more
+    {toward: [link on arm, seat mount], size: 2 kN}       a force along the line from the first to the second, in the
+                                                          part's own axes
+    {own: plate.thickness}                                a length or an angle that stands elsewhere in the same file
     {of: HC-103, value: arm.length}                       a field or a fact of another part, or of the rear end
     {sum: [...]}, {less: [a, b, ...]}, {half: a}          of such forms and of plain lengths or angles
 
@@ -21,7 +25,7 @@ from typing import Any, NamedTuple, Protocol
 import numpy as np
 
 from parts.inputs.document import Path_
-from parts.inputs.units import ANGLE, LENGTH, BadQuantity, Kind, Units, read_number
+from parts.inputs.units import ANGLE, FORCE, LENGTH, BadQuantity, Kind, Units, read_number
 from parts.vehicle.file.places import DIRECTIONS, Frame
 
 ALONG = {"x": "forward", "y": "left", "z": "up"}
@@ -47,6 +51,10 @@ class Source(Protocol):
 
     def value(self, owner: str, name: str) -> Value:
         """A field or fact of a part or of the rear end; KeyError, with a sentence, where there is none."""
+
+    def own(self, name: str) -> Any:
+        """What the file that the form stands in says itself at a dotted path; KeyError, with a sentence, where that is
+        nothing or a form."""
 
     def frame(self) -> Frame | None:
         """The axes of the part that the form stands in; None where it has no place."""
@@ -87,9 +95,19 @@ def points_of(form: Any) -> Iterator[str]:
                 inner = form[name] if isinstance(form[name], list) else [form[name]]
                 for one in inner:
                     yield from points_of(one)
-            elif name != "of":
+            elif name not in ("of", "own"):
                 yield from (text for text in words_of([form.get(name), form.get("from")]))
             return
+
+
+def in_part_axes(form: Any) -> bool:
+    """Whether a form, or one within it, gives what hangs on the place of its part."""
+    if not is_form(form):
+        return False
+    inner = (form.get(name) for name in ("sum", "less", "half"))
+    return not {"point", "toward"}.isdisjoint(form) or any(
+        in_part_axes(one) for each in inner for one in (each if isinstance(each, list) else [each])
+    )
 
 
 def owners_of(form: Any) -> Iterator[str]:
@@ -117,8 +135,9 @@ def resolve(form: Mapping[str, Any], source: Source, units: Units) -> Any:
         FormError: a name is unknown, points coincide, or the parts of a form do not fit each other.
     """
     reading = _Reading(source, units)
-    if _FORMS["point"].fits(form):
-        return _point(form, reading)
+    for name, in_axes in (("point", _point), ("toward", _toward)):
+        if _FORMS[name].fits(form):
+            return in_axes(form, reading)
     return written(*_value(form, reading, ()))
 
 
@@ -201,6 +220,16 @@ def _of(form: Mapping[str, Any], reading: _Reading, path: Path_) -> Value:
         raise FormError((*path, "value"), "unknown_value", wrong, right) from None
 
 
+def _own(form: Mapping[str, Any], reading: _Reading, path: Path_) -> Value:
+    name = str(form["own"])
+    try:
+        found = reading.source.own(name)
+    except KeyError as unknown:
+        wrong, _, right = str(unknown.args[0]).partition("; ")
+        raise FormError((*path, "own"), "unknown_value", wrong, right) from None
+    return _literal(found, reading, (*path, "own"))
+
+
 def _sum(form: Mapping[str, Any], reading: _Reading, path: Path_) -> Value:
     values, kind = _alike("sum", form, reading, path)
     return sum(values), kind
@@ -230,16 +259,51 @@ def _alike(
     return [value for value, _ in found], kinds[0]
 
 
-def _point(form: Mapping[str, Any], reading: _Reading) -> list[Any]:
-    frame = reading.source.frame()
-    if frame is None:
-        raise FormError(("point",), "no_place", "this part has no place in the build",
-                        "give it a `place:` there")  # fmt: skip
+def _coordinate(form: Mapping[str, Any], reading: _Reading, path: Path_) -> Value:
+    if len(str(form.get("axes", ""))) != 1:
+        raise FormError(
+            (*path, "axes"), "bad_axis", "a length is one coordinate of a point", "write x, y or z"
+        )
+    try:
+        return _coordinates(form, reading)[0], LENGTH
+    except FormError as error:
+        raise FormError((*path, *error.path), error.code, error.wrong, error.right) from None
+
+
+def _point(form: Mapping[str, Any], reading: _Reading) -> Any:
+    found = [written(one, LENGTH) for one in _coordinates(form, reading)]
+    return found if len(found) > 1 else found[0]
+
+
+def _coordinates(form: Mapping[str, Any], reading: _Reading) -> list[float]:
+    frame = _frame("point", reading)
     axes = str(form.get("axes", "xy"))
     if not axes or set(axes) - set("xyz"):
         raise FormError(("axes",), "bad_axis", f"`{axes}` are no axes", "write xy or xyz")
     own = frame.into(_place(form["point"], reading, ("point",)))
-    return [written(own["xyz".index(axis)], LENGTH) for axis in axes]
+    return [float(own["xyz".index(axis)]) for axis in axes]
+
+
+def _toward(form: Mapping[str, Any], reading: _Reading) -> list[Any]:
+    frame = _frame("toward", reading)
+    way = _way(form["toward"], reading, ("toward",))
+    far = float(np.linalg.norm(way))
+    if far < 1e-6:
+        a, b = form["toward"]
+        raise FormError(("toward",), "coincide", f"{a} and {b} coincide", "move one of them")
+    try:
+        size = read_number(form["size"], FORCE, reading.units)
+    except BadQuantity as bad:
+        raise FormError(("size",), bad.code, bad.wrong, bad.right) from None
+    return [written(one, FORCE) for one in frame.turned_into(size * way / far)]
+
+
+def _frame(form: str, reading: _Reading) -> Frame:
+    frame = reading.source.frame()
+    if frame is None:
+        raise FormError((form,), "no_place", "this part has no place in the build",
+                        "give it a `place:` there")  # fmt: skip
+    return frame
 
 
 def _way(names: Any, reading: _Reading, path: Path_) -> np.ndarray:
@@ -307,7 +371,9 @@ _FORMS: Mapping[str, _Shape] = {
     "distance": _shape("distance", _distance, may="along seen", listed=True),
     "angle": _shape("angle", _angle, may="seen", listed=True),
     "offset": _shape("offset", _offset, needs="from along"),
-    "point": _shape("point", None, may="axes"),
+    "point": _shape("point", _coordinate, may="axes"),
+    "toward": _shape("toward", None, needs="size", listed=True),
+    "own": _shape("own", _own),
     "of": _shape("of", _of, needs="value"),
     "sum": _shape("sum", _sum, listed=True),
     "less": _shape("less", _less, listed=True),

@@ -125,7 +125,7 @@ def _standing(entry: BuildFile) -> Iterator[tuple[Path_, str, bool]]:
     """What acts or stands on the frame, and whether it may on a body as well."""
     for i, case in enumerate(entry.cases):
         for path, at in case.hardpoints():
-            if path[0] == "at":
+            if "at" in path:
                 yield ("cases", i, *path), at, True
     fast = [one.link for one in entry.bodies.values() if one.spring or one.stop]
     for name, link in entry.links.items():

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from parts.vehicle.file.entries import PlaceEntry
-from parts.vehicle.file.forms import forms_in, owners_of, points_of
+from parts.vehicle.file.forms import forms_in, in_part_axes, owners_of, points_of
 from parts.vehicle.file.hardpoints import Hardpoint
 from parts.vehicle.file.placing import names_of
 from parts.vehicle.file.references import REAR
@@ -41,7 +41,7 @@ def references_of(
         found[f"{REAR}, {RANGE}"] = tuple(dict.fromkeys(_taken(entry.get(RANGE))))
     for name, (place, data) in parts.items():
         own = [*_taken(data)]
-        if any("point" in form for _, form in forms_in(data)):
+        if any(in_part_axes(form) for _, form in forms_in(data)):
             own += map(_point, names_of(place))
         found[name] = tuple(dict.fromkeys(own))
     return found

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from parts.core.part import Part
+    from parts.inputs.document import Document
 
 
 class Stated(Protocol):
@@ -37,6 +38,7 @@ class Stated(Protocol):
     def taken(self) -> dict[str, set[str]]: ...
     def frame(self, name: str) -> Frame | None: ...
     def bare(self, name: str) -> Part: ...
+    def written(self, name: str) -> Document: ...
     def resolved(self, name: str) -> tuple[Any, dict[str, Any]]: ...
 
 
@@ -57,6 +59,22 @@ class PartValues:
     def frame(self) -> Frame | None:
         """The axes of the part."""
         return self.build.frame(self.name) if self.name else None
+
+    def own(self, name: str) -> Any:
+        """What the part's file itself says at a dotted path, as it is written.
+
+        Raises:
+            KeyError: nothing stands there, or a form; its argument is as that of `value`.
+        """
+        document = self.build.written(self.name) if self.name else None
+        node = None if document is None else document.node(steps_of(name))
+        if node is None:
+            raise KeyError(
+                f"this file states no `{name}`; name a field of it by its path, as in plate.thickness"
+            )
+        if isinstance(node.data, dict | list):
+            raise KeyError(f"`{name}` is no plain number; take what that is taken from")
+        return node.data
 
     def value(self, owner: str, name: str) -> Value:
         """A field or fact of a part, or a value of the rear end.

@@ -72,10 +72,7 @@ def _solved(
     file: BuildFile,
 ) -> Iterator[BuildCase]:  # fmt: skip
     if isinstance(entry, of_type.StatedCase):
-        case = VehicleCase(
-            entry.name, {entry.at: entry.force * _way(entry.direction, points)}, "stated", ()
-        )
-        yield from at_points(case, bodies, points, file, gear, rests=True)
+        yield from at_points(stated_case(entry, points), bodies, points, file, gear, rests=True)
     elif isinstance(entry, of_type.CarCornerCase):
         yield from at_points(car_corner(entry, file.car, points), bodies, points, file, gear)
     elif isinstance(entry, of_type.EngineCase):
@@ -167,6 +164,14 @@ def _front_stroke(gear: Gear, damping: float) -> whole.Stroke:
         return whole.Stroke(0.0, 0.0, 0.0)
     energy = one.travel * (0.5 * one.bump_force + damping)
     return whole.Stroke(one.travel, energy, one.bump_force)
+
+
+def stated_case(entry: of_type.StatedCase, points: Points) -> VehicleCase:
+    """Forces of the builder's own; those at one hardpoint add up."""
+    found: dict[str, np.ndarray] = {}
+    for at, size, direction in entry.forces():
+        found[at] = found.get(at, np.zeros(3)) + size * _way(direction, points)
+    return VehicleCase(entry.name, found, "stated", ())
 
 
 def rider_case(entry: of_type.RiderCase, vehicle: Vehicle, points: Points) -> VehicleCase:
