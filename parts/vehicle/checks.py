@@ -26,6 +26,7 @@ from parts.vehicle.engine_bolts import engine_bolt_checks
 from parts.vehicle.file.case_entries import FallCase
 from parts.vehicle.file.places import direction_of
 from parts.vehicle.loads.ends import not_modelled
+from parts.vehicle.own_loads import own_load_checks
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.suspension import Response, swing_check
 from parts.vehicle.space.fit import fit_checks
@@ -105,7 +106,7 @@ def check_build(build: Build) -> BuildResult:
         uncovered.append(
             "the gusset of a single rail under what rolls and yaws the head tube: its tubes twist"
         )
-    checks = (*checks, *bending_checks(build), *engine_bolt_checks(build))
+    checks = (*checks, *bending_checks(build), *engine_bolt_checks(build), *own_load_checks(build))
     return BuildResult(
         build.name, build.entry.title, str(build.path), checks, tuple(uncovered), not_modelled(build.ends)
     )  # fmt: skip

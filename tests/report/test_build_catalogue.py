@@ -1,6 +1,7 @@
 """`oneoff new build`, `list build` and `schema build`."""
 
 import json
+import re
 
 import pytest
 from builds import moved
@@ -54,6 +55,12 @@ def test_the_build_of_the_readme_grows_to_three_parts(tmp_path):
     }.items():  # fmt: skip
         for old, put in changes:
             moved(tmp_path / f"{file}.yaml", old, put)
+    run = oneoff("check", tmp_path / "build.yaml")
+    assert run.returncode == 1 and "own load borne by lower" in " ".join(run.stdout.split())
+    for file in ("first", "strut", "lower"):
+        path = tmp_path / f"{file}.yaml"
+        path.write_text(re.sub(r"(?m)^loads:.*\n(?:[ #-].*\n)*", "", path.read_text()))
+        assert "\nloads:" not in path.read_text()
     run = oneoff("check", tmp_path / "build.yaml")
     assert run.returncode == 0, run.stdout + run.stderr
     build = Build(tmp_path / "build.yaml")
