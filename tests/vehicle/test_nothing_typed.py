@@ -146,7 +146,7 @@ def test_lengths_loads_and_joints_of_parts_follow_the_build(tmp_path):
     """The seat gusset's stay goes down, the pedal's post and the ride-height link move, a plate gets thicker."""
     path = copied(
         tmp_path,
-        ("offset: [-104.929, 0, 3.85]", "offset: [-104.8, 0, -12]"),
+        ("offset: [-104.9294, 0, 3.85]", "offset: [-104.8, 0, -12]"),
         ("pedal stop: {from: pedal pivot, offset: [43.1,", "pedal stop: {from: pedal pivot, offset: [43.6,"),
         ("link on swing arm: {at: [-258,", "link on swing arm: {at: [-250,"),
     )  # fmt: skip
