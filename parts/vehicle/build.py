@@ -11,20 +11,19 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.core.group import Group
 from parts.inputs.document import Document, Path_, content_of
 from parts.inputs.problems import InputError
 from parts.inputs.reading import BUILD_KEY, units_of, validated
 from parts.vehicle.build_file import Read, ReadBuild
 from parts.vehicle.build_loads import AtPoints, bodies_of, cases_at_points, cases_of
 from parts.vehicle.file import agreement
-from parts.vehicle.file.entries import BuildFile, VehicleEntry
+from parts.vehicle.file.entries import BuildFile, SprungFile, VehicleEntry
 from parts.vehicle.file.forms import nearest, resolve, words_of
 from parts.vehicle.file.names import Wrong, unknown_names, unknown_to_rear
 from parts.vehicle.file.places import Frame, PlaceError
 from parts.vehicle.file.placing import frame_of, names_of, vehicle_of
 from parts.vehicle.file.reach import any_heavy, levers_of, of_machine, on_links
-from parts.vehicle.file.rear_entries import RearEndEntry, TurnbuckleEntry
+from parts.vehicle.file.rear_entries import TurnbuckleEntry
 from parts.vehicle.file.resolving import problem, resolved, with_entries, without, without_inner
 from parts.vehicle.file.sitting import sits_wrongly
 from parts.vehicle.file.taking import RANGE
@@ -35,8 +34,9 @@ from parts.vehicle.loads.statics import FRAME, Body, OnLinks
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.loads.wheels import MOST_ON_STOP
 from parts.vehicle.rear_end.linkage import LinkageError
-from parts.vehicle.rear_end.rear import Rear, rear_end
+from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.riding import RIDING, turned_with
+from parts.vehicle.rear_end.stated import rear_end
 from parts.vehicle.rear_end.wanted import wanted_of
 from parts.vehicle.space.pivots import pivot_misfits
 
@@ -46,13 +46,6 @@ if TYPE_CHECKING:
 OWN_FORMS = ("rear_end", "vehicle", "front_end", "bodies")
 """Groups of the build file that may take values by forms."""
 CORNER_KEY = "corner"
-
-
-class _Sprung(Group):
-    """What of a build file the rear end moves by."""
-
-    rear_end: RearEndEntry | None = None
-    vehicle: VehicleEntry | None = None
 
 
 class Build(ReadBuild):
@@ -108,7 +101,7 @@ class Build(ReadBuild):
     @property
     def _moving(self) -> Document:
         """Of these, what the rear end moves by."""
-        return self._only([key for key in _Sprung.model_fields if key in self.document.data])
+        return self._only([key for key in SprungFile.model_fields if key in self.document.data])
 
     def _understood(self, document: Document) -> Document:
         """A part of the file with its forms resolved."""
@@ -166,7 +159,9 @@ class Build(ReadBuild):
     @cached_property
     def sprung(self) -> Rear | None:
         """The rear end without a look at the range of its link, so that the link itself may take from it."""
-        entry = validated(self._understood(without_inner(self._moving, "rear_end", RANGE)), _Sprung)
+        entry = validated(
+            self._understood(without_inner(self._moving, "rear_end", RANGE)), SprungFile
+        )
         one = entry.rear_end
         if one is None:
             return None

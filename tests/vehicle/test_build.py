@@ -250,6 +250,7 @@ def test_the_rear_end_of_a_file_is_that_of_the_mechanics(tmp_path):
     from parts.standards.materials.materials import material
     from parts.vehicle.rear_end.linkage import Linkage
     from parts.vehicle.rear_end.suspension import Bar, RearEnd, response
+    from parts.vehicle.rear_end.taken import values_of
 
     linkage = Linkage(
         pivot=(0, 0, 437), axle=(-486, 0, 320), pick_up=(-258, -64, 386), arm_end=(-262, -64, 251),
@@ -263,7 +264,8 @@ def test_the_rear_end_of_a_file_is_that_of_the_mechanics(tmp_path):
     np.testing.assert_allclose(rear.whole.link_force, whole.link_force, rtol=1e-12)
     np.testing.assert_allclose(rear.whole.wheel_rate, whole.wheel_rate, rtol=1e-12)
     # The arm's end turns about the bar by what the bar twists: the load square to it times its length.
-    torque = rear.values["load square to the arm at rest"][0] * rear.values["arm length"][0]
+    values = values_of(rear)
+    torque = values["load square to the arm at rest"][0] * values["arm length"][0]
     still = rear.at(float(rear.rests.travel[1]))
     assert torque == pytest.approx(float(still.torque), rel=1e-12)
 

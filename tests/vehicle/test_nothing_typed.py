@@ -13,6 +13,7 @@ from parts.vehicle.build import Build
 from parts.vehicle.file.forms import forms_in, is_form
 from parts.vehicle.file.loading import build_of
 from parts.vehicle.file.placing import names_of
+from parts.vehicle.rear_end.taken import values_of
 
 LEAST = 15.0
 """Lengths [mm] and angles [deg] below which two numbers are alike by chance."""
@@ -63,7 +64,7 @@ def sizes(build, name):
         angle = float(np.degrees(np.arccos(np.clip(one @ other, -1.0, 1.0))))
         yield "an angle between its points", angle, "deg"
         yield "an angle between its points", 180.0 - angle, "deg"
-    for what, (value, kind) in build.rear.values.items():
+    for what, (value, kind) in values_of(build.rear).items():
         if kind is LENGTH or kind is ANGLE:
             yield (
                 f"rear end, {what}",

@@ -292,6 +292,13 @@ class EngineEntry(Group):
     cylinder: Direction = Field("up", description="Direction of the cylinder.")
 
 
+class SprungFile(Group):
+    """What of a build file the rear end moves by."""
+
+    rear_end: RearEndEntry | None = None
+    vehicle: VehicleEntry | None = None
+
+
 class BuildFile(Group):
     """A build: several parts as one vehicle."""
 

@@ -15,6 +15,7 @@ from parts.inputs.tracing import trace
 from parts.inputs.units import ANGLE, FORCE, LENGTH
 from parts.vehicle.file.forms import Value, nearest
 from parts.vehicle.file.places import Frame
+from parts.vehicle.rear_end.taken import values_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -109,10 +110,10 @@ class PartValues:
         rear = self.build.sprung
         if rear is None:
             raise KeyError("the build states no `rear_end`; state it, or write a number")
-        if name not in rear.values:
-            raise KeyError(f"the rear end gives no `{name}`; {nearest(name, rear.values)}")
-        found: Value = rear.values[name]
-        return found
+        known = values_of(rear)
+        if name not in known:
+            raise KeyError(f"the rear end gives no `{name}`; {nearest(name, known)}")
+        return known[name]
 
     def _as_written(self, owner: str, name: str, value: Any) -> Any:
         """What is no quantity is taken as its file states it: a designation, a word, a count."""

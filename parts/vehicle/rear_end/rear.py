@@ -12,19 +12,16 @@ import numpy as np
 from parts.core.check import Check, governing
 from parts.core.freebody import Balance
 from parts.families.torsion_arm.torsion_bar import shear_share
-from parts.inputs.units import ANGLE, FORCE, LENGTH, Kind
 from parts.standards.materials.materials import material
-from parts.vehicle.file.places import direction_of
 from parts.vehicle.file.rear_entries import RearEndEntry, TurnbuckleEntry
 from parts.vehicle.loads.statics import Held
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.rear_end.clocking import Setting, nearest_settings
 from parts.vehicle.rear_end.damper import Damper, DamperMotion, damper_motion
-from parts.vehicle.rear_end.linkage import LATERAL, Linkage
+from parts.vehicle.rear_end.linkage import Linkage
 from parts.vehicle.rear_end.motion import Motion
 from parts.vehicle.rear_end.ride import Adjustment, Rest, Turnbuckle, adjustment, rest
 from parts.vehicle.rear_end.suspension import (
-    Bar,
     RearEnd,
     Response,
     arm_angle_for_preload,
@@ -261,37 +258,6 @@ class Rear:
         )
 
     @cached_property
-    def values(self) -> Mapping[str, tuple[Any, Kind | None]]:
-        """What parts may take from the rear end by name."""
-        bar, linkage = self.entry.bar, self.end.linkage
-        turn = np.asarray(self.whole.motion.bar_turn)
-        found: dict[str, tuple[Any, Kind | None]] = {
-            "arm length": (float(linkage.arm_length), LENGTH),
-            "link length": (float(linkage.drawn_length), LENGTH),
-            "bar diameter": (bar.diameter, LENGTH),
-            "bar bore": (bar.bore, LENGTH),
-            "bar length": (bar.length, LENGTH),
-            "bar material": (bar.material.name, None),
-            "bar preset": (bar.preset, None),
-            "arm turn, droop to bump": (float(turn[-1] - turn[0]), ANGLE),
-            "link force at full bump": (abs(float(self.whole.link_force[-1])), FORCE),
-            "joint swing at the swing arm": (float(np.max(self.whole.motion.pick_up_swing)), ANGLE),
-            "joint swing at the arm": (float(np.max(self.whole.motion.arm_swing)), ANGLE),
-        }
-        if self.rests is None:
-            return found
-        still = self.at(float(self.rests.travel[1]))
-        rise = float(still.motion.bar_turn)
-        return found | {
-            "arm turn, rest to bump": (float(turn[-1]) - rise, ANGLE),
-            "arm turn, rest to droop": (rise - float(turn[0]), ANGLE),
-            "load square to the arm at rest": (
-                float(still.torque) / float(linkage.arm_length),
-                FORCE,
-            ),
-        }
-
-    @cached_property
     def damped(self) -> DamperMotion | None:
         """The damper through the travel; None where the file states none."""
         if self.damper is None:
@@ -396,57 +362,3 @@ class Rear:
         free = RearEnd(self.end.linkage, self.end.bar, 0.0)
         wanted = float(arm_angle_for_preload(free, self.end.preload))
         return nearest_settings(wanted, teeth.anchor, teeth.arm)
-
-
-def rear_end(
-    entry: RearEndEntry,
-    points: Mapping[str, np.ndarray],
-    vehicle: Vehicle | None,
-    link_range: LinkRange = no_range,
-    within: Callable[[str], float] = lambda _: 0.0,
-) -> Rear:
-    """Put a rear end together.
-
-    Args:
-        entry: as the file states it.
-        points: places of the hardpoints [mm].
-        vehicle: masses, for the positions at rest.
-        link_range: gives the range of the link; see `Rear`.
-        within: gives the tolerance of a hardpoint [mm].
-
-    Returns:
-        The rear end, not solved yet.
-
-    Raises:
-        LinkageError: it cannot be put together.
-    """
-    place = points.__getitem__
-
-    def way(direction: Any, otherwise: Any) -> Any:
-        return otherwise if direction is None else direction_of(direction, points)
-
-    along = way(entry.bar_along, LATERAL)
-    linkage = Linkage(
-        pivot=place(entry.pivot),
-        axle=place(entry.axle),
-        pick_up=place(entry.pick_up),
-        arm_end=place(entry.arm_end),
-        bar=place(entry.bar_line),
-        travel=entry.travel,
-        drawn_at=entry.drawn_at,
-        bar_axis=along,
-        pick_up_pin=way(entry.pick_up_pin, LATERAL),
-        arm_pin=way(entry.arm_pin, along),
-    )
-    G = material(entry.bar.material.name, thickness_mm=entry.bar.diameter).G
-    bar = Bar(entry.bar.diameter, entry.bar.length, G, entry.bar.bore)
-    one = entry.damper
-    damper = None if one is None else Damper(place(one.on_frame), place(one.on_swing_arm))
-    known = {
-        "pivot": within(entry.pivot),
-        "axle": within(entry.axle),
-        "pick_up": within(entry.pick_up),
-        "arm_end": within(entry.arm_end),
-        "bar": within(entry.bar_line),
-    }
-    return Rear(entry, RearEnd(linkage, bar, entry.preload), vehicle, damper, link_range, known)
