@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Generic, TypeVar
 
+import numpy as np
+
 from parts.core.check import Check, all_hold, check, governing, use_of
 from parts.core.fatigue import damage_checks
 from parts.core.freebody import Acting, Balance, OutOfBalance, balance
 from parts.core.loadpath import Span
-from parts.core.loads import LoadCase, point_actions
+from parts.core.loads import LoadCase, point_actions, times
 from parts.core.search.critical import NEGLIGIBLE, Critical, Raised, criticals, raised
 from parts.core.search.look import Scan, looks, scans
 from parts.core.search.subject import Subject
@@ -24,6 +26,8 @@ SHEAR_BOUNDED = (
 )
 UNFELT = 1e-9
 """Share of an allowable that is rounding."""
+SAME_PLACE = 1e-6
+"""How far a load acts from what holds the part, where they meet [mm]."""
 
 P = TypeVar("P", bound=Subject)
 
@@ -85,7 +89,7 @@ def check_part(part: P) -> Result[P]:
     checks: list[Check] = []
     for case, worst in zip(part.loads, found, strict=True):
         felt = [*warmed(part, section_checks(part, case, worst)), *part.checks_under(case)]
-        checks += [*felt, *_unfelt(felt, case)]
+        checks += [*felt, *_unfelt(part, felt, case)]
     checks += warmed(part, part.standing())
     checks += damage_checks(part, found, looked)
     peaks = raised(looked) if looked else []
@@ -93,13 +97,43 @@ def check_part(part: P) -> Result[P]:
     return Result(part, spans, tuple(found), tuple(checks), tuple(peaks), balances)
 
 
-def _unfelt(checks: Sequence[Check], case: LoadCase) -> Iterator[Check]:
-    """A check that fails for each load case that changes no check: nothing shows that the part bears it."""
-    if not any(use_of(one) > UNFELT for one in checks):
-        yield check("what the load case reaches", "load that reaches nothing", load_case=case.name, demand=1.0,
-            capacity=0.0, unit="-", required=1.0,
-            note="its loads act where the part is held, so that no check feels them: state what acts elsewhere, as the "
-            "foot on a lever")  # fmt: skip
+def _unfelt(part: Subject, checks: Sequence[Check], case: LoadCase) -> Iterator[Check]:
+    """A check that fails for each load case, or load of it, that changes no check: nothing shows that the part bears
+    it."""
+    at = sorted(set(_into_support(part, case)))
+    if at:
+        where = f"what acts at {' and '.join(at)} goes straight into what holds the part there"
+    elif not _feels(part, checks, case):
+        where = "its loads act where the part is held"
+    else:
+        return
+    yield check("what the load case reaches", "load that reaches nothing", load_case=case.name, demand=1.0,
+        capacity=0.0, unit="-", required=1.0,
+        note=f"{where}, so that no check feels it: state what acts elsewhere, as the foot on a lever")  # fmt: skip
+
+
+def _into_support(part: Subject, case: LoadCase) -> Iterator[str]:
+    """The load points at which what holds the part takes more than half of the load back."""
+    for one, load in zip(point_actions(case, part.points()), case.forces, strict=True):
+        for held in part.holding(case):
+            if np.linalg.norm(np.subtract(one.at, held.at)) > SAME_PLACE:
+                continue
+            for acts, back in ((one.force, held.force), (one.moment, held.moment)):
+                if -np.dot(acts, back) > 0.5 * np.dot(acts, acts) > 0.0:
+                    yield load.at
+
+
+def _feels(part: Subject, checks: Sequence[Check], case: LoadCase) -> bool:
+    """Whether half the loads change a check; some ask the same under any load, as of a nut that is tightened."""
+    half = case.model_copy(update={"forces": times(case.forces, 0.5), "practice": []})
+    uses = {one.name: use_of(one) for one in part.checks_under(case)}
+    if any(use_of(one) > UNFELT for one in checks if one.name not in uses):
+        return True  # of a section
+    return any(
+        abs(use_of(one) - uses[one.name]) > UNFELT
+        for one in part.checks_under(half)
+        if one.name in uses
+    )
 
 
 def _balances(part: Subject, case: LoadCase) -> Iterator[Balance]:
