@@ -11,6 +11,7 @@ from parts.cli.commands import app  # noqa: F401  (the commands register themsel
 from parts.cli.manual import commands
 from parts.core.ways import ways
 from parts.families import families
+from parts.inputs.reading import FORM_NAMES
 from parts.report.build_catalogue import build_keys
 from parts.report.build_starter import STARTERS
 from parts.report.catalogue import dimensions
@@ -61,7 +62,7 @@ def test_every_form_and_key_of_a_build_is_there(pages):
     said = text(pages["build.html"])
     assert [path for path, _ in build_keys() if path not in said] == []
     forms_said = re.findall(r"\{(\w+):", inspect.getdoc(forms))
-    assert {"distance", "angle", "offset", "point", "of", "sum", "less", "half"} == set(forms_said)
+    assert {*FORM_NAMES} == set(forms_said)
     assert all(f"{{{one}:" in said for one in forms_said)
     assert all(kind in said for kind in STARTERS)
 
