@@ -158,11 +158,15 @@ def built(data: dict[str, Any], folder: Path) -> Build | None:
     for one in data["parts"][1:]:
         (folder / one["file"]).write_text((DEMO.parent / one["file"]).read_text())
     (folder / "first.yaml").write_text(CLEVIS.format(name="first", length="14 mm"))
-    build = Build(folder / "build.yaml")
+    build, parts = Build(folder / "build.yaml"), [one["file"] for one in data["parts"][1:]]
     try:
         _ = build.ends
     except InputError as error:
         known = ("linkage", "statics", "vehicle", "bad_case")
-        assert all(one.code in known for one in error.problems), str(error)
+        # The pedal's spring is asked for by the build: a bracket's own rule may refuse where its points went.
+        own = ["." in one.code and Path(one.file).name in parts for one in error.problems]
+        assert all(
+            one.code in known or of_part for one, of_part in zip(error.problems, own, strict=True)
+        ), str(error)
         return None
     return build
