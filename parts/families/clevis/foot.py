@@ -294,10 +294,10 @@ class Foot(Shank):
         """What holds the clevis: its weld, as the sum of what each mm of it takes."""
         body, actions = site.body, site.pins(case)
         force, moment = body.carried(actions, -np.asarray(body.back))
-        path, zero = self.path(body), np.zeros(3)
-        q = weld.line_force(path, force, moment, zero) * path.lengths[..., None]
-        turn = cross(path.points, q).sum(axis=-2)
-        return [reacting("weld to the tube", zero, (q.sum(axis=-2), turn))]
+        path, foot = self.path(body), body.behind(0.0)
+        q = weld.line_force(path, force, moment, np.zeros(3)) * path.lengths[..., None]
+        turn = cross(path.points - foot[..., None, :], q).sum(axis=-2)
+        return [reacting("weld to the tube", foot, (q.sum(axis=-2), turn))]
 
     def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
         """The root of the fillet, and its toe in the tube's wall, as a moment along the tube stresses it at most."""
