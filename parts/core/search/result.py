@@ -87,23 +87,35 @@ def check_part(part: P) -> Result[P]:
     looked = looks(spans, part.loads) if spans else []
     found = criticals(looked) if looked else []
     checks: list[Check] = []
-    for case, worst in zip(part.loads, found, strict=True):
-        felt = [*warmed(part, section_checks(part, case, worst)), *part.checks_under(case)]
-        checks += [*felt, *_unfelt(part, felt, case)]
+    holding = [part.holding(case) for case in part.loads]
+    for case, worst, held in zip(part.loads, found, holding, strict=True):
+        sections = [*warmed(part, section_checks(part, case, worst))]
+        modes = [*part.checks_under(case)]
+        checks += [*sections, *modes, *_unfelt(part, case, held, sections, modes)]
     checks += warmed(part, part.standing())
     checks += damage_checks(part, found, looked)
     peaks = raised(looked) if looked else []
-    balances = tuple((case, held) for case in part.loads for held in _balances(part, case))
+    balances = tuple(
+        (case, one)
+        for case, held in zip(part.loads, holding, strict=True)
+        for one in _balances(part, case, held)
+    )
     return Result(part, spans, tuple(found), tuple(checks), tuple(peaks), balances)
 
 
-def _unfelt(part: Subject, checks: Sequence[Check], case: LoadCase) -> Iterator[Check]:
+def _unfelt(
+    part: Subject,
+    case: LoadCase,
+    holding: Sequence[Acting],
+    sections: Sequence[Check],
+    modes: Sequence[Check],
+) -> Iterator[Check]:
     """A check that fails for each load case, or load of it, that changes no check: nothing shows that the part bears
     it."""
-    at = sorted(set(_into_support(part, case)))
+    at = sorted(set(_into_support(part, case, holding)))
     if at:
         where = f"what acts at {' and '.join(at)} goes straight into what holds the part there"
-    elif not _feels(part, checks, case):
+    elif not any(use_of(one) > UNFELT for one in sections) and not _changes(part, case, modes):
         where = "its loads act where the part is held"
     else:
         return
@@ -112,10 +124,10 @@ def _unfelt(part: Subject, checks: Sequence[Check], case: LoadCase) -> Iterator[
         note=f"{where}, so that no check feels it: state what acts elsewhere, as the foot on a lever")  # fmt: skip
 
 
-def _into_support(part: Subject, case: LoadCase) -> Iterator[str]:
+def _into_support(part: Subject, case: LoadCase, holding: Sequence[Acting]) -> Iterator[str]:
     """The load points at which what holds the part takes more than half of the load back."""
     for one, load in zip(point_actions(case, part.points()), case.forces, strict=True):
-        for held in part.holding(case):
+        for held in holding:
             if np.linalg.norm(np.subtract(one.at, held.at)) > SAME_PLACE:
                 continue
             for acts, back in ((one.force, held.force), (one.moment, held.moment)):
@@ -123,26 +135,21 @@ def _into_support(part: Subject, case: LoadCase) -> Iterator[str]:
                     yield load.at
 
 
-def _feels(part: Subject, checks: Sequence[Check], case: LoadCase) -> bool:
+def _changes(part: Subject, case: LoadCase, modes: Sequence[Check]) -> bool:
     """Whether half the loads change a check; some ask the same under any load, as of a nut that is tightened."""
     half = case.model_copy(update={"forces": times(case.forces, 0.5), "practice": []})
-    uses = {one.name: use_of(one) for one in part.checks_under(case)}
-    if any(use_of(one) > UNFELT for one in checks if one.name not in uses):
-        return True  # of a section
+    uses = {one.name: use_of(one) for one in modes}
     return any(
-        abs(use_of(one) - uses[one.name]) > UNFELT
-        for one in part.checks_under(half)
-        if one.name in uses
+        abs(use_of(one) - uses.get(one.name, 0.0)) > UNFELT for one in part.checks_under(half)
     )
 
 
-def _balances(part: Subject, case: LoadCase) -> Iterator[Balance]:
+def _balances(part: Subject, case: LoadCase, holding: Sequence[Acting]) -> Iterator[Balance]:
     """What acts on the part under a load case, held against nothing left over; none where the family does not
     say what holds it.
 
     Raises: OutOfBalance: a force is lost or made up.
     """
-    holding = part.holding(case)
     if not holding:
         return
     loads = [
