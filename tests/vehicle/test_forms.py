@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from parts.inputs.problems import InputError
 from parts.inputs.units import ANGLE, FORCE, LENGTH, Units, read_number
 from parts.vehicle.build import Build
-from parts.vehicle.file.forms import FormError, is_form, points_of, resolve
+from parts.vehicle.file.forms import FormError, is_form, nearest, points_of, resolve
 from parts.vehicle.file.places import frame
 
 PLACE = frame((10.0, 20.0, 30.0), {"x": (0.0, 1.0, 0.0), "z": (1.0, 0.0, 0.0)})
@@ -193,3 +193,11 @@ def test_a_line_as_it_looks_from_the_side():
     assert steep == pytest.approx(math.atan2(4.0, 3.0))
     with pytest.raises(FormError, match="coincide"):
         length({"distance": ["a", "c"], "seen": "x"}, Points(a=(0, 0, 0), c=(5, 0, 0)))
+
+
+def test_a_name_like_no_other_is_answered_by_a_few_of_many():
+    many = [f"point {k}" for k in range(40)]
+    assert nearest("point 7x", many) == "nearest is `point 7`"
+    said = nearest("zz", many)
+    assert said.startswith("most like it of 40 are ") and said.count(",") == 4
+    assert nearest("zz", ["a", "b"]) == "there are a, b" and nearest("zz", []) == "there are none"

@@ -323,11 +323,20 @@ def _place(name: Any, reading: _Reading, path: Path_) -> np.ndarray:
         ) from None  # fmt: skip
 
 
+LISTED = 12
+"""So many names are listed where none is near; of more, those most like what was written."""
+
+
 def nearest(name: str, known: Iterable[str]) -> str:
-    """What stands nearest to a name, or all names."""
+    """What stands nearest to a name; where nothing is near, all names, or the few of many that are most like it."""
     known = list(known)
     near = difflib.get_close_matches(name, known, 1)
-    return f"nearest is `{near[0]}`" if near else f"there are {', '.join(known) or 'none'}"
+    if near:
+        return f"nearest is `{near[0]}`"
+    if len(known) <= LISTED:
+        return f"there are {', '.join(known) or 'none'}"
+    like = difflib.get_close_matches(name, known, 5, cutoff=0.0)
+    return f"most like it of {len(known)} are {', '.join(like)}"
 
 
 def _axis(name: Any, path: Path_) -> np.ndarray:
