@@ -19,7 +19,7 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.clevis.pad_bolts import PadBase, clocked
 from parts.families.clevis.pad_strength import pad_modes, pad_spots
-from parts.features.bolts.bolted_plate import BoltedPlate
+from parts.features.bolts.bolted_plate import ON_SLIP_ALONE, BoltedPlate
 from parts.features.bolts.grip import grip_rules, length_rule, thread_left
 from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.pattern import (
@@ -54,10 +54,8 @@ PITCH = 2.67
 """Spacing of holes in bolt diameters [-]; AISC 360-16, J3.3 (2-2/3), from memory."""
 NOT_COUNTED = {
     "joint opens": "bolts, pad and fatigue are checked as if it were open: preload is counted on against slip alone",
-    "preload lost in the cold": "it is taken off what is counted on against slip; else no preload is counted on",
     "head sinks in": "no preload is counted on",
-    "overtightened": "tightened to three quarters of the proof load, which the greatest scatter of a wrench, 35 %, "
-    "takes to 1.01 of it",
+    **ON_SLIP_ALONE,
 }
 
 

@@ -31,6 +31,7 @@ from parts.families.sheet_bracket.shaking import (
     with_shaking,
 )
 from parts.families.sheet_bracket.shape import BracketShape
+from parts.features.bolts.bolted_plate import ON_SLIP_ALONE
 from parts.features.bolts.grip import thread_left
 from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.torque import tightening_facts
@@ -52,10 +53,8 @@ if TYPE_CHECKING:
 _PLAIN = Notch(1.0, np.inf)
 NOT_COUNTED = {
     "joint opens": "bolts, base and fatigue are checked as if it were open: preload is counted on against slip alone",
-    "preload lost in the cold": "it is taken off what is counted on against slip; else no preload is counted on",
     "head sinks in": "no preload is counted on but against slip, and settling is taken off it",
-    "overtightened": "tightened to three quarters of the proof load, which the greatest scatter of a wrench, 35 %, "
-    "takes to 1.01 of it",
+    **ON_SLIP_ALONE,
 }
 MAY_MEET = "it may meet an order: the loads grow by the resonance, and it bears them"
 BASE = {"at": [[0, "-15 mm"], [0, "15 mm"]], "bolts": {"bolt": "M6x20 8.8"}, "onto": "4 mm"}
