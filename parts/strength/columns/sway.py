@@ -19,6 +19,7 @@ CLAMPED_PIN = 1.2
 STEPS = 60
 """The most steps of Newton's rule: some 5 for a long link, some 40 for one of a millionth of the ear."""
 SMALL = 1e-14
+"""A step that is smaller than this share of the root moves it no more [-]."""
 
 
 @method(
