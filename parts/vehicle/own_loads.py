@@ -12,6 +12,7 @@ from parts.core.loads import LoadCase, point_actions
 
 if TYPE_CHECKING:
     from parts.core.part import Part
+    from parts.inputs.document import Document
     from parts.vehicle.build import Build
 
 AT_JOINT = 0.5
@@ -37,7 +38,7 @@ def own_load_checks(build: Build) -> Iterator[Check]:
     """
     for name, entry in build.entries.items():
         part = build.part(name)
-        given = {one["name"] for one in build.loads(name)}
+        given = _names(build.stated(name)) - _names(build.resolved(name)[0])
         own = [one for one in part.loads if one.name not in given]
         for at in dict.fromkeys(entry.points.values()) if own else ():
             borne = {
@@ -52,6 +53,11 @@ def own_load_checks(build: Build) -> Iterator[Check]:
             ]
             if found:
                 yield min(found, key=lambda one: float(one.factor))
+
+
+def _names(document: Document) -> set[str]:
+    """The load cases of a part's file, or of it with what its build gives it."""
+    return {one["name"] for one in document.data.get("loads") or ()}
 
 
 def _held_against(
